@@ -1,0 +1,16 @@
+import type { Channel, ChannelKind } from './channel.js';
+import type { Interval } from './interval.js';
+import { emptySignal, type Signal } from './signal.js';
+
+/** One patient's channels over one stay, joined from one or more exports. */
+export interface Recording {
+  /** The patient's number or name in the exports, as text: `007` stays `007`. */
+  readonly id: string;
+  readonly channels: Readonly<Partial<Record<ChannelKind, Channel>>>;
+  /** From the first row to the last. */
+  readonly extent: Interval;
+}
+
+/** The channel's signal as it came, or the empty signal where the recording lacks the channel. */
+export const rawSignal = (recording: Recording, kind: ChannelKind): Signal =>
+  recording.channels[kind]?.signal ?? emptySignal;
