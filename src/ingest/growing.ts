@@ -1,0 +1,27 @@
+/** A list of numbers that grows without boxing them. */
+export class GrowingFloats {
+  private store = new Float64Array(1024);
+  length = 0;
+
+  push(value: number): void {
+    if (this.length === this.store.length) {
+      const larger = new Float64Array(this.length * 2);
+      larger.set(this.store);
+      this.store = larger;
+    }
+    this.store[this.length++] = value;
+  }
+
+  last(): number | undefined {
+    return this.length === 0 ? undefined : this.store[this.length - 1];
+  }
+
+  at(index: number): number {
+    return this.store[index];
+  }
+
+  /** The numbers so far; a view, valid until the next push. */
+  values(): Float64Array {
+    return this.store.subarray(0, this.length);
+  }
+}

@@ -1,0 +1,132 @@
+import type { Channel, ChannelKind } from '../recording/channel.js';
+import type { Interval } from '../recording/interval.js';
+import type { Recording } from '../recording/recording.js';
+import { maxGapMs, nominalIntervalMs, signalOf } from '../recording/sampling.js';
+import { firstAfter } from '../recording/search.js';
+import { GrowingFloats } from './growing.js';
+import type { PatientRows, RowSetAside } from './patient-rows.js';
+
+/** A row of one of the files. */
+interface RowRef {
+  readonly rows: PatientRows;
+  readonly index: number;
+}
+
+/** Rows of all files in time order; rows at the same time keep the order of the files. */
+function* inTimeOrder(files: readonly PatientRows[]): Generator<RowRef> {
+  const next = files.map(() => 0);
+  for (;;) {
+    let earliest = -1;
+    let at = Number.POSITIVE_INFINITY;
+    for (let f = 0; f < files.length; f++) {
+      if (next[f] < files[f].times.length && files[f].times.at(next[f]) < at) {
+        at = files[f].times.at(next[f]);
+        earliest = f;
+      }
+    }
+    if (earliest < 0) return;
+    yield { rows: files[earliest], index: next[earliest]++ };
+  }
+}
+
+/** Samples of one channel while the files are joined. */
+class ChannelBuilder {
+  readonly times = new GrowingFloats();
+  readonly values = new GrowingFloats();
+  /** Times of rows in which the channel's cell was blank or held a missing mark. */
+  readonly blankTimes = new GrowingFloats();
+  decimals = 0;
+
+  constructor(
+    readonly kind: ChannelKind,
+    readonly header: string,
+  ) {}
+
+  build(extent: Interval): Channel {
+    const times = this.times.values().slice();
+    const nominal = nominalIntervalMs(times);
+    return {
+      kind: this.kind,
+      header: this.header,
+      signal: signalOf(times, this.values.values().slice()),
+      nominalIntervalMs: nominal,
+      decimals: this.decimals,
+      blanks: this.blankStretches(extent, maxGapMs(Number.isNaN(nominal) ? 0 : nominal)),
+    };
+  }
+
+  private blankStretches(extent: Interval, longestGapMs: number): Interval[] {
+    const times = [extent.start, ...this.times.values(), extent.end];
+    const blanks = this.blankTimes.values();
+    const stretches: Interval[] = [];
+    for (let i = 0; i + 1 < times.length; i++) {
+      if (times[i + 1] - times[i] <= longestGapMs) continue;
+      const firstBlank = blanks[firstAfter(blanks, times[i] - 1)];
+      if (firstBlank <= times[i + 1]) stretches.push({ start: times[i], end: times[i + 1] });
+    }
+    return stretches;
+  }
+}
+
+/** A patient's recording, with the account of its rows. */
+export interface JoinedRecording {
+  readonly recording: Recording;
+  readonly setAside: readonly RowSetAside[];
+}
+
+/** Why a row adds nothing or contradicts what was kept at the same time; null where it may be used. */
+function clash(kept: RowRef, row: RowRef): string | null {
+  const place = `line ${kept.rows.lines.at(kept.index)} of ${kept.rows.file}`;
+  let adds = false;
+  for (const { kind, values } of row.rows.channels) {
+    const value = values.at(row.index);
+    const other = kept.rows.channels.find((c) => c.kind === kind)?.values.at(kept.index) ?? Number.NaN;
+    if (Number.isNaN(value)) continue;
+    if (Number.isNaN(other)) adds = true;
+    else if (other !== value) return `same time as ${place}, which is kept, with other values`;
+  }
+  return adds ? null : `same time as ${place}, and nothing new`;
+}
+
+/** Joins the files of one patient in time order; rows that stand twice are set aside. */
+export function joinRows(id: string, files: readonly PatientRows[]): JoinedRecording {
+  const setAside: RowSetAside[] = files.flatMap((file) => file.setAside);
+  const builders = new Map<ChannelKind, ChannelBuilder>();
+  for (const { channels } of files) {
+    for (const { kind, header, decimals } of channels) {
+      const builder = builders.get(kind) ?? new ChannelBuilder(kind, header);
+      builder.decimals = Math.max(builder.decimals, decimals);
+      builders.set(kind, builder);
+    }
+  }
+  let start = Number.POSITIVE_INFINITY;
+  let end = Number.NEGATIVE_INFINITY;
+  let kept: RowRef[] = [];
+  for (const row of inTimeOrder(files)) {
+    const time = row.rows.times.at(row.index);
+    if (time !== end) kept = [];
+    const reasons = kept.map((other) => clash(other, row)).filter((reason) => reason !== null);
+    const contradiction =
+      reasons.find((reason) => reason.endsWith('values')) ?? (kept.length > 0 ? reasons[0] : null);
+    if (contradiction) {
+      setAside.push({ file: row.rows.file, line: row.rows.lines.at(row.index), reason: contradiction });
+      continue;
+    }
+    kept.push(row);
+    start = Math.min(start, time);
+    end = time;
+    for (const { kind, values } of row.rows.channels) {
+      const builder = builders.get(kind);
+      const value = values.at(row.index);
+      if (Number.isNaN(value)) builder?.blankTimes.push(time);
+      else if (builder && builder.times.last() !== time) {
+        builder.times.push(time);
+        builder.values.push(value);
+      }
+    }
+  }
+  const extent = { start, end };
+  const channels = Object.fromEntries([...builders.values()].map((b) => [b.kind, b.build(extent)]));
+  setAside.sort((a, b) => (a.file < b.file ? -1 : a.file > b.file ? 1 : a.line - b.line));
+  return { recording: { id, channels, extent }, setAside };
+}
