@@ -1,0 +1,62 @@
+import type { ChannelKind } from '../recording/channel.js';
+import { type Recording, rawSignal } from '../recording/recording.js';
+import { type Signal, withoutIntervals } from '../recording/signal.js';
+import type { Mark } from './rule.js';
+import { RULES } from './rules.js';
+
+/** Parameters by rule name; a rule that is missing here is off. */
+export type CleanSettings = Readonly<Record<string, object>>;
+
+/** What the rules say of one recording. */
+export interface Cleaning {
+  /** By start, then by the order of the rules. */
+  readonly marks: readonly Mark[];
+  /** Names of the rules that were on, in their order. */
+  readonly rulesOn: readonly string[];
+  /** Rules that could not work on a channel, and why. */
+  readonly stoodAside: readonly { readonly rule: string; readonly why: string }[];
+}
+
+/** Runs every rule that is on over the recording as it came. */
+export function clean(recording: Recording, settings: CleanSettings): Cleaning {
+  const marks: Mark[] = [];
+  const stoodAside: { rule: string; why: string }[] = [];
+  const on = RULES.filter(({ name }) => settings[name] !== undefined);
+  for (const { name, find } of on) {
+    const finding = find(recording, settings[name]);
+    marks.push(...finding.marks);
+    stoodAside.push(...finding.stoodAside.map((why) => ({ rule: name, why })));
+  }
+  marks.sort((a, b) => a.start - b.start);
+  return { marks, rulesOn: on.map(({ name }) => name), stoodAside };
+}
+
+/** Which suspect stretches are left out, beside all that was removed. */
+export type Reading =
+  /** Downward ones out, upward ones in: the headline figures. */
+  | 'headline'
+  /** Downward ones in, upward ones out: the figure that stands beside. */
+  | 'otherWay';
+
+const leavesOut = (reading: Reading, { grade, direction }: Mark): boolean =>
+  grade === 'removed' || direction === (reading === 'headline' ? 'down' : 'up');
+
+/** The marks that a reading leaves out of a channel. */
+export const leftOut = (marks: readonly Mark[], channel: ChannelKind, reading: Reading): Mark[] =>
+  marks.filter((mark) => mark.channel === channel && leavesOut(reading, mark));
+
+/**
+ * A channel as the measures see it.
+ *
+ * @param withoutRule leave the marks of one rule aside, as if it were off
+ */
+export function cleanedSignal(
+  recording: Recording,
+  channel: ChannelKind,
+  { marks }: Cleaning,
+  reading: Reading = 'headline',
+  withoutRule?: string,
+): Signal {
+  const out = leftOut(marks, channel, reading).filter((mark) => mark.rule !== withoutRule);
+  return withoutIntervals(rawSignal(recording, channel), out);
+}

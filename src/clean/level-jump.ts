@@ -1,0 +1,50 @@
+import type { Signal } from '../recording/signal.js';
+import type { Run } from './runs.js';
+
+/** How a channel jumps to another level for a while and comes back. */
+export interface JumpShape {
+  /** Size of the jump, mmHg; positive for up, negative for down. */
+  readonly jumpMmHg: number;
+  /** Longest time for the jump, seconds. */
+  readonly withinSeconds: number;
+  /** Longest time away from the old level, seconds. */
+  readonly backWithinSeconds: number;
+}
+
+/**
+ * Stretches in which a signal leaves its level by the jump and is back within the time.
+ *
+ * @returns runs of samples beyond half of the jump, with the level they left; the flanks belong to the run
+ */
+export function jumpsAndBack(
+  signal: Signal,
+  { jumpMmHg, withinSeconds, backWithinSeconds }: JumpShape,
+): Run[] {
+  const { times, values } = signal;
+  const sign = Math.sign(jumpMmHg);
+  const size = Math.abs(jumpMmHg);
+  const runs: Run[] = [];
+  for (let i = 0; i + 1 < times.length; i++) {
+    let arrived = i + 1;
+    while (
+      arrived < times.length &&
+      times[arrived] - times[i] <= withinSeconds * 1000 &&
+      sign * (values[arrived] - values[i]) < size
+    ) {
+      arrived++;
+    }
+    if (arrived >= times.length || times[arrived] - times[i] > withinSeconds * 1000) continue;
+    let back = arrived + 1;
+    while (
+      back < times.length &&
+      times[back] - times[i] <= backWithinSeconds * 1000 &&
+      sign * (values[back] - values[i]) > size / 2
+    ) {
+      back++;
+    }
+    if (back >= times.length || times[back] - times[i] > backWithinSeconds * 1000) continue;
+    runs.push({ first: i + 1, last: back - 1 });
+    i = back - 1;
+  }
+  return runs;
+}

@@ -1,0 +1,44 @@
+import { z } from 'zod';
+import type { ChannelKind } from '../recording/channel.js';
+import { type Mark, rule } from './rule.js';
+import { runsWhere } from './runs.js';
+
+/**
+ * Values that no transducer means: ICP under -20 or over 150 mmHg, arterial pressures under 0 or over 300 mmHg.
+ * Removed. Works at any sampling. Common practice, no source.
+ */
+export const outsideRange = rule({
+  name: 'outsideRange',
+  title: 'outside the measuring range',
+  parameters: z.strictObject({
+    icpLowestMmHg: z.number().default(-20),
+    icpHighestMmHg: z.number().default(150),
+    abpLowestMmHg: z.number().default(0),
+    abpHighestMmHg: z.number().default(300),
+  }),
+  find(recording, parameters) {
+    const marks: Mark[] = [];
+    for (const channel of Object.values(recording.channels)) {
+      const [lowest, highest] = limits(channel.kind, parameters);
+      const { times, values } = channel.signal;
+      const outside = runsWhere(values.length, (i) => values[i] < lowest || values[i] > highest);
+      for (const { first, last } of outside) {
+        marks.push({
+          channel: channel.kind,
+          rule: 'outsideRange',
+          grade: 'removed',
+          start: times[first],
+          end: times[last],
+        });
+      }
+    }
+    return { marks, stoodAside: [] };
+  },
+});
+
+function limits(
+  kind: ChannelKind,
+  p: { icpLowestMmHg: number; icpHighestMmHg: number; abpLowestMmHg: number; abpHighestMmHg: number },
+): [number, number] {
+  return kind === 'icp' ? [p.icpLowestMmHg, p.icpHighestMmHg] : [p.abpLowestMmHg, p.abpHighestMmHg];
+}

@@ -1,0 +1,111 @@
+import { z } from 'zod';
+import { median } from '../recording/rolling-median.js';
+import { firstAfter, firstAtOrAfter } from '../recording/search.js';
+import type { Signal } from '../recording/signal.js';
+import { type Mark, NOTHING, rule } from './rule.js';
+import { tooCoarse } from './sampling-limit.js';
+
+/** The levels before and after a step are medians over so many seconds; the later one shows that it stays. */
+const LEVEL_SECONDS = 120;
+const STAYS_SECONDS = 300;
+
+/**
+ * A level change of 10 mmHg or more within 10 s that stays, without a partner in MAP: a probe pulled or pushed, a lost
+ * zero. Suspect until a reverse step of half its size, or for 60 min. Needs samples every 10 s.
+ * Common practice, no source.
+ */
+export const step = rule({
+  name: 'step',
+  title: 'step to another level',
+  parameters: z.strictObject({
+    stepMmHg: z.number().positive().default(10),
+    withinSeconds: z.number().positive().default(10),
+    untilMinutes: z.number().positive().default(60),
+  }),
+  find(recording, { stepMmHg, withinSeconds, untilMinutes }) {
+    const channel = recording.channels.icp;
+    if (!channel) return NOTHING;
+    const coarse = tooCoarse(channel, withinSeconds);
+    if (coarse) return { marks: [], stoodAside: [coarse] };
+    const { signal } = channel;
+    const map = recording.channels.map?.signal;
+    const marks: Mark[] = [];
+    for (let i = 0; i + 1 < signal.times.length; i++) {
+      const change = stepAt(signal, i, withinSeconds, stepMmHg);
+      if (!change) continue;
+      const partner = map
+        ? levelChange(map, signal.times[i], signal.times[change.arrived], LEVEL_SECONDS)
+        : 0;
+      if (partner * Math.sign(change.size) >= stepMmHg) continue;
+      const start = signal.times[change.arrived];
+      const { last, next } = endOfStep(signal, change, withinSeconds, start + untilMinutes * 60_000);
+      const direction = change.size < 0 ? 'down' : 'up';
+      marks.push({
+        channel: 'icp',
+        rule: 'step',
+        grade: 'suspect',
+        direction,
+        start,
+        end: signal.times[last],
+      });
+      i = next - 1;
+    }
+    return { marks, stoodAside: [] };
+  },
+});
+
+interface Step {
+  /** First sample on the new level. */
+  readonly arrived: number;
+  /** New level minus old level, mmHg. */
+  readonly size: number;
+}
+
+/** Median over the seconds from or before a time; NaN where it holds no sample. */
+function level({ times, values }: Signal, from: number, to: number): number {
+  const inside = values.subarray(firstAtOrAfter(times, from), firstAfter(times, to));
+  return inside.length === 0 ? Number.NaN : median(inside);
+}
+
+const levelChange = (signal: Signal, before: number, after: number, seconds: number): number =>
+  level(signal, after, after + seconds * 1000) - level(signal, before - seconds * 1000, before);
+
+/** The step that starts after sample i; null where there is none, or where the old level comes back. */
+function stepAt(signal: Signal, i: number, withinSeconds: number, leastMmHg: number): Step | null {
+  const { times, values } = signal;
+  let arrived = i + 1;
+  while (arrived < times.length && times[arrived] - times[i] <= withinSeconds * 1000) {
+    if (Math.abs(values[arrived] - values[i]) >= leastMmHg) break;
+    arrived++;
+  }
+  if (arrived >= times.length || times[arrived] - times[i] > withinSeconds * 1000) return null;
+  const sign = Math.sign(values[arrived] - values[i]);
+  const size = levelChange(signal, times[i], times[arrived], LEVEL_SECONDS);
+  if (!(size * sign >= leastMmHg)) return null;
+  const later = levelChange(signal, times[i], times[arrived], STAYS_SECONDS);
+  if (!(later * sign >= leastMmHg)) return null;
+  // The way there has to be the step itself: before it the old level, behind it the new one.
+  const oldLevel = level(signal, times[i] - LEVEL_SECONDS * 1000, times[i]);
+  const leaves = Math.abs(values[i] - oldLevel) <= leastMmHg / 2;
+  const lands = Math.abs(values[arrived] - (oldLevel + size)) <= leastMmHg / 2;
+  return leaves && lands ? { arrived, size } : null;
+}
+
+/**
+ * The last sample of the stretch: before a reverse step of half the size, or at the time limit. `next` is where the
+ * search goes on: behind the reverse step, which is a return and no step of its own.
+ */
+function endOfStep(
+  signal: Signal,
+  { arrived, size }: Step,
+  withinSeconds: number,
+  limit: number,
+): { last: number; next: number } {
+  const { times } = signal;
+  let i = arrived;
+  for (; i + 1 < times.length && times[i + 1] <= limit; i++) {
+    const back = stepAt(signal, i, withinSeconds, Math.abs(size) / 2);
+    if (back && Math.sign(back.size) === -Math.sign(size)) return { last: i, next: back.arrived };
+  }
+  return { last: i, next: i + 1 };
+}
