@@ -1,0 +1,136 @@
+import { type Cleaning, cleanedSignal } from '../clean/clean.js';
+import type { Mark } from '../clean/rule.js';
+import { RULES } from '../clean/rules.js';
+import type { ChannelKind } from '../recording/channel.js';
+import { difference } from '../recording/difference.js';
+import { type Interval, intersect, lengthMs, overlaps, totalMs, unite } from '../recording/interval.js';
+import { type Recording, rawSignal } from '../recording/recording.js';
+import { type Signal, withoutIntervals } from '../recording/signal.js';
+import { doseAboveMmHgHours, doseBelowMmHgHours } from './dose.js';
+import type { Targets } from './targets.js';
+import { HOUR_MS, hoursAbove, hoursBelow, monitoredHours } from './time.js';
+
+/** What one rule took of one channel. */
+export interface RuleTake {
+  readonly channel: ChannelKind;
+  readonly rule: string;
+  readonly grade: 'removed' | 'suspect';
+  /** Upward suspect stretches are named, but stay in the headline figures. */
+  readonly staysIn: boolean;
+  readonly intervals: number;
+  /** Hours counted for this rule alone: the first in the list that took them. */
+  readonly hours: number;
+  readonly shareOfPeriod: number;
+  /** Headline figures as they would be with this rule off. */
+  readonly without: RuleFigures;
+}
+
+/** The figures that show what a rule changed. */
+export interface RuleFigures {
+  readonly icpHoursAboveThreshold: number;
+  readonly icpDoseMmHgHours: number;
+  readonly cppHoursBelowFloor: number;
+  readonly cppDoseBelowFloorMmHgHours: number;
+}
+
+/** Where the time of the period went, for one channel. The shares of all rules, kept and no data add up to 1. */
+export interface ChannelAccount {
+  readonly channel: ChannelKind;
+  readonly keptHours: number;
+  readonly noDataHours: number;
+  readonly keptShare: number;
+  readonly noDataShare: number;
+}
+
+/** The account of cleaning over a period. */
+export interface CleaningAccount {
+  readonly takes: readonly RuleTake[];
+  readonly channels: readonly ChannelAccount[];
+}
+
+function ruleFigures(icp: Signal, map: Signal, window: Interval, targets: Targets): RuleFigures {
+  const cpp = difference(map, icp);
+  return {
+    icpHoursAboveThreshold: hoursAbove(icp, window, targets.icpThresholdMmHg),
+    icpDoseMmHgHours: doseAboveMmHgHours(icp, window, targets.icpThresholdMmHg),
+    cppHoursBelowFloor: hoursBelow(cpp, window, targets.cppFloorMmHg),
+    cppDoseBelowFloorMmHgHours: doseBelowMmHgHours(cpp, window, targets.cppFloorMmHg),
+  };
+}
+
+/** Marks that one rule took of one channel with one grade and effect. */
+interface Group {
+  readonly channel: ChannelKind;
+  readonly rule: string;
+  readonly grade: 'removed' | 'suspect';
+  readonly staysIn: boolean;
+  readonly marks: readonly Mark[];
+}
+
+/** Groups in the order in which time is counted: removed before suspect, then by the list of rules. */
+function groupsOf(marks: readonly Mark[]): Group[] {
+  const groups = new Map<string, Group & { marks: Mark[] }>();
+  for (const mark of marks) {
+    const staysIn = mark.grade === 'suspect' && mark.direction === 'up';
+    const key = `${mark.channel} ${mark.rule} ${mark.grade} ${staysIn}`;
+    const group = groups.get(key) ?? { ...mark, staysIn, marks: [] };
+    group.marks.push(mark);
+    groups.set(key, group);
+  }
+  const place = (group: Group): number =>
+    (group.grade === 'removed' ? 0 : 100) + RULES.findIndex(({ name }) => name === group.rule);
+  return [...groups.values()].sort((a, b) => place(a) - place(b));
+}
+
+/** Accounts for every second of a period: kept, taken by which rule, or never there. */
+export function cleaningAccount(
+  recording: Recording,
+  cleaning: Cleaning,
+  period: Interval,
+  targets: Targets,
+): CleaningAccount {
+  const periodHours = lengthMs(period) / HOUR_MS;
+  const headline = (channel: ChannelKind, withoutRule?: string): Signal =>
+    cleanedSignal(recording, channel, cleaning, 'headline', withoutRule);
+  const takes: RuleTake[] = [];
+  const channels: ChannelAccount[] = [];
+  for (const channel of ['icp', 'map'] as const) {
+    if (!recording.channels[channel]) continue;
+    let left = rawSignal(recording, channel);
+    let leftHours = monitoredHours(left, period);
+    let noDataHours = periodHours - leftHours;
+    for (const group of groupsOf(cleaning.marks.filter((mark) => mark.channel === channel))) {
+      const inPeriod = group.marks.filter((mark) => overlaps(mark, period));
+      if (inPeriod.length === 0) continue;
+      let hours: number;
+      if (group.rule === 'disconnected') {
+        hours = totalMs(intersect(unite(inPeriod), [period])) / HOUR_MS;
+        noDataHours -= hours;
+      } else if (group.staysIn) {
+        hours = monitoredHours(left, period) - monitoredHours(withoutIntervals(left, group.marks), period);
+      } else {
+        left = withoutIntervals(left, group.marks);
+        hours = leftHours - monitoredHours(left, period);
+        leftHours -= hours;
+      }
+      takes.push({
+        channel,
+        rule: group.rule,
+        grade: group.grade,
+        staysIn: group.staysIn,
+        intervals: inPeriod.length,
+        hours,
+        shareOfPeriod: hours / periodHours,
+        without: ruleFigures(headline('icp', group.rule), headline('map', group.rule), period, targets),
+      });
+    }
+    channels.push({
+      channel,
+      keptHours: leftHours,
+      noDataHours,
+      keptShare: leftHours / periodHours,
+      noDataShare: noDataHours / periodHours,
+    });
+  }
+  return { takes, channels };
+}

@@ -1,0 +1,168 @@
+import { type Cleaning, cleanedSignal } from '../clean/clean.js';
+import type { Mark } from '../clean/rule.js';
+import type { ChannelKind } from '../recording/channel.js';
+import { difference } from '../recording/difference.js';
+import { type Interval, overlaps } from '../recording/interval.js';
+import { type Recording, rawSignal } from '../recording/recording.js';
+import type { Signal } from '../recording/signal.js';
+import type { ZoneClock } from '../recording/zone.js';
+import { type Episode, type EpisodeRule, findEpisodes } from '../segment/episodes.js';
+import { hoursIn, type NightTimes, nightsIn } from './calendar.js';
+import { type CleaningAccount, cleaningAccount } from './cleaning-account.js';
+import { doseAboveMmHgHours } from './dose.js';
+import { type LargeExcursion, largeExcursions } from './excursions.js';
+import { extremes, timeWeightedMean } from './mean.js';
+import {
+  type CppFigures,
+  cppFigures,
+  type IcpFigures,
+  icpFigures,
+  type Measured,
+} from './pressure-figures.js';
+import { whyNoRule } from './resolvable.js';
+import type { Targets } from './targets.js';
+import { monitoredHours } from './time.js';
+import { type Trust, trustIn } from './trust.js';
+
+/** Everything of the pipeline file that summaries depend on. */
+export interface SummarizeSettings {
+  readonly targets: Targets;
+  readonly icpEpisodes: EpisodeRule;
+  readonly night: NightTimes;
+}
+
+/** An episode of ICP with its figures; pressures in mmHg, extreme samples as they stand. */
+export interface EpisodeFigures extends Episode {
+  readonly highestMmHg: number;
+  readonly meanMmHg: number;
+  readonly doseMmHgHours: number;
+  readonly lowestCppMmHg: number | null;
+}
+
+/** Figures over one stretch of time: a period, a night or an hour. */
+export interface WindowFigures extends Interval {
+  readonly monitoredHours: { readonly icp: number; readonly map: number; readonly cpp: number };
+  readonly icp: IcpFigures;
+  readonly cpp: CppFigures;
+  /** Episodes that share time with it; null where the sampling cannot show any. */
+  readonly episodes: number | null;
+  readonly longestEpisodeMinutes: number | null;
+}
+
+/** The signals that the figures of a recording were computed on. */
+export interface Signals {
+  readonly icp: Signal;
+  readonly map: Signal;
+  readonly cpp: Signal;
+}
+
+/** All that is known of one recording, over one period. */
+export interface RecordingSummary {
+  readonly period: WindowFigures;
+  readonly raw: { readonly icp: IcpFigures; readonly cpp: CppFigures };
+  /** ICP with suspect stretches taken the other way; null where nothing is suspect. */
+  readonly otherWay: { readonly icp: IcpFigures; readonly cpp: CppFigures } | null;
+  readonly hours: readonly WindowFigures[];
+  readonly nights: readonly WindowFigures[];
+  readonly episodes: readonly EpisodeFigures[];
+  readonly undeterminedEpisodes: number;
+  /** Why there are no episodes to count; null where there are, or could be. */
+  readonly episodesReason: string | null;
+  readonly marks: readonly Mark[];
+  readonly largeExcursions: readonly LargeExcursion[];
+  readonly cleaning: CleaningAccount;
+  readonly trust: Trust;
+  readonly signals: Signals;
+}
+
+const intervalOf = (recording: Recording, ...kinds: ChannelKind[]): number =>
+  Math.max(...kinds.map((kind) => recording.channels[kind]?.nominalIntervalMs ?? 0), 0) || 0;
+
+/** Computes every figure of a recording over a period, from the recording as it came and what cleaning marked. */
+export function summarizeRecording(
+  recording: Recording,
+  cleaning: Cleaning,
+  settings: SummarizeSettings,
+  period: Interval,
+  clock: ZoneClock,
+): RecordingSummary {
+  const { targets } = settings;
+  const signalsOf = (icp: Signal, map: Signal): Signals => ({ icp, map, cpp: difference(map, icp) });
+  const read = (reading: 'headline' | 'otherWay'): Signals =>
+    signalsOf(
+      cleanedSignal(recording, 'icp', cleaning, reading),
+      cleanedSignal(recording, 'map', cleaning, reading),
+    );
+  const icpInterval = intervalOf(recording, 'icp');
+  const cppInterval = intervalOf(recording, 'icp', 'map');
+  const icpOver = (signal: Signal, window: Interval): Measured => ({
+    signal,
+    window,
+    intervalMs: icpInterval,
+  });
+  const cppOver = (signal: Signal, window: Interval): Measured => ({
+    signal,
+    window,
+    intervalMs: cppInterval,
+  });
+  const figures = ({ icp, cpp }: Signals, window: Interval): { icp: IcpFigures; cpp: CppFigures } => ({
+    icp: icpFigures(icpOver(icp, window), targets),
+    cpp: cppFigures(cppOver(cpp, window), targets),
+  });
+
+  const signals = read('headline');
+  const episodesReason = whyNoRule(icpInterval, settings.icpEpisodes.minSeconds);
+  const found =
+    episodesReason === null
+      ? findEpisodes(signals.icp, settings.icpEpisodes)
+      : { episodes: [], undetermined: [] };
+  const over = (window: Interval): WindowFigures => {
+    const inside = found.episodes.filter((episode) => overlaps(episode, window));
+    return {
+      start: window.start,
+      end: window.end,
+      monitoredHours: {
+        icp: monitoredHours(signals.icp, window),
+        map: monitoredHours(signals.map, window),
+        cpp: monitoredHours(signals.cpp, window),
+      },
+      ...figures(signals, window),
+      episodes: episodesReason === null ? inside.length : null,
+      longestEpisodeMinutes:
+        inside.length === 0 ? null : Math.max(...inside.map(({ start, end }) => (end - start) / 60_000)),
+    };
+  };
+
+  const inPeriod = cleaning.marks.filter((mark) => overlaps(mark, period));
+  const current = over(period);
+  const hasSuspect = inPeriod.some(({ grade }) => grade === 'suspect');
+  const raw = signalsOf(rawSignal(recording, 'icp'), rawSignal(recording, 'map'));
+  return {
+    period: current,
+    raw: figures(raw, period),
+    otherWay: hasSuspect ? figures(read('otherWay'), period) : null,
+    hours: hoursIn(period, clock).map(over),
+    nights: nightsIn(recording.extent, settings.night, clock).map(over),
+    episodes: found.episodes
+      .filter((episode) => overlaps(episode, period))
+      .map((episode) => episodeFigures(episode, signals, settings.icpEpisodes.threshold)),
+    undeterminedEpisodes: found.undetermined.filter((episode) => overlaps(episode, period)).length,
+    episodesReason,
+    marks: inPeriod,
+    largeExcursions: largeExcursions(raw.icp, inPeriod),
+    cleaning: cleaningAccount(recording, cleaning, period, targets),
+    trust: trustIn(inPeriod, current.monitoredHours.icp, period),
+    signals,
+  };
+}
+
+function episodeFigures(episode: Episode, { icp, cpp }: Signals, threshold: number): EpisodeFigures {
+  const { lowest } = extremes(cpp, episode);
+  return {
+    ...episode,
+    highestMmHg: extremes(icp, episode).highest,
+    meanMmHg: timeWeightedMean(icp, episode),
+    doseMmHgHours: doseAboveMmHgHours(icp, episode, threshold),
+    lowestCppMmHg: Number.isNaN(lowest) ? null : lowest,
+  };
+}
