@@ -95,6 +95,9 @@ function spikes(
     }
     const isBack = end < values.length && known[end - 1] === 1 && times[end] - times[i] <= maxSeconds * 1000;
     if (!isBack || peak < baseline + riseMmHg) continue;
+    // Already up before: the end of a rise that lasts longer, which has to stay whole. Not up yet: on a rise that
+    // stays, the sample before the spike.
+    if (values[i - 1] >= baseline + half || values[i] < baseline + half) continue;
     const run = withFlanks(
       values,
       { first: i, last: end - 1 },

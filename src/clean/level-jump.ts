@@ -43,7 +43,10 @@ export function jumpsAndBack(
       back++;
     }
     if (back >= times.length || times[back] - times[i] > backWithinSeconds * 1000) continue;
-    runs.push({ first: i + 1, last: back - 1 });
+    // The jump is looked for over some seconds; samples that still lie on the old level do not belong to it.
+    let left = i + 1;
+    while (left < arrived && sign * (values[left] - values[i]) < size / 4) left++;
+    runs.push({ first: left, last: back - 1 });
     i = back - 1;
   }
   return runs;

@@ -7,6 +7,8 @@ const BIN_SECONDS = 5;
 const WINDOW_SECONDS = 600;
 const SHORTEST_LAG_SECONDS = 30;
 const LONGEST_LAG_SECONDS = 120;
+/** A straight drift correlates fully at every lag, one lag as much as the other but for rounding. */
+const ROUNDING = 1e-9;
 
 /** Means of the samples in bins of 5 s over 10 min around a time; NaN where a bin holds no sample. */
 function binsAround({ times, values }: Signal, centre: number): Float64Array {
@@ -32,7 +34,7 @@ export function rhythmAround(signal: Signal, centre: number): number {
   for (let lag = SHORTEST_LAG_SECONDS / BIN_SECONDS; lag <= LONGEST_LAG_SECONDS / BIN_SECONDS; lag++) {
     const r = autocorrelation(bins, lag);
     // A slow drift correlates at every lag; a rhythm is stronger at its period than at half of it.
-    if (r > strongest && r > autocorrelation(bins, lag >> 1)) strongest = r;
+    if (r > strongest && r > autocorrelation(bins, lag >> 1) + ROUNDING) strongest = r;
   }
   return strongest;
 }

@@ -61,10 +61,12 @@ interface Step {
   readonly size: number;
 }
 
-/** Median over the seconds from or before a time; NaN where it holds no sample. */
+/** Median over a stretch of time; NaN where the samples do not span half of it: a few are no level. */
 function level({ times, values }: Signal, from: number, to: number): number {
-  const inside = values.subarray(firstAtOrAfter(times, from), firstAfter(times, to));
-  return inside.length === 0 ? Number.NaN : median(inside);
+  const first = firstAtOrAfter(times, from);
+  const behind = firstAfter(times, to);
+  const spanned = behind > first ? times[behind - 1] - times[first] : 0;
+  return spanned < (to - from) / 2 ? Number.NaN : median(values.subarray(first, behind));
 }
 
 const levelChange = (signal: Signal, before: number, after: number, seconds: number): number =>
@@ -105,7 +107,8 @@ function endOfStep(
   let i = arrived;
   for (; i + 1 < times.length && times[i + 1] <= limit; i++) {
     const back = stepAt(signal, i, withinSeconds, Math.abs(size) / 2);
-    if (back && Math.sign(back.size) === -Math.sign(size)) return { last: i, next: back.arrived };
+    if (back && Math.sign(back.size) === -Math.sign(size))
+      return { last: back.arrived - 1, next: back.arrived };
   }
   return { last: i, next: i + 1 };
 }

@@ -22,6 +22,9 @@ class Cursor {
   }
 }
 
+/** Without the last bits that binary subtraction leaves: 64.1 - 14.1 lies on the edge at 50, not under it. */
+const withoutNoise = (value: number): number => Math.round(value * 1e10) / 1e10;
+
 /** All times of two sorted lists, once each, sorted. */
 function mergedTimes(a: Float64Array, b: Float64Array): Float64Array {
   const merged = new Float64Array(a.length + b.length);
@@ -48,7 +51,7 @@ export function difference(a: Signal, b: Signal): Signal {
   const cursorB = new Cursor(b);
   for (let i = 0; i < times.length; i++) {
     const t = times[i];
-    values[i] = cursorA.valueAt(t) - cursorB.valueAt(t);
+    values[i] = withoutNoise(cursorA.valueAt(t) - cursorB.valueAt(t));
     known[i] = i + 1 < times.length && cursorA.knownAfter(t) && cursorB.knownAfter(t) ? 1 : 0;
   }
   return { times, values, known };

@@ -54,4 +54,6 @@ export function subtract(a: readonly Interval[], b: readonly Interval[]): Interv
 
 /** True where the two share more than an instant, or one is an instant inside the other. */
 export const overlaps = (a: Interval, b: Interval): boolean =>
-  (a.start < b.end && b.start < a.end) || (a.start <= b.start && b.end <= a.end);
+  (a.start < b.end && b.start < a.end) ||
+  (a.start <= b.start && b.end <= a.end) ||
+  (b.start <= a.start && a.end <= b.end);

@@ -11,6 +11,16 @@ interface OffsetStretch {
 const DAY_MS = 86_400_000;
 const two = (n: number): string => String(n).padStart(2, '0');
 
+/** True where the runtime knows the IANA zone. */
+export function isZone(zone: string): boolean {
+  try {
+    Temporal.Instant.fromEpochMilliseconds(0).toZonedDateTimeISO(zone);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 /**
  * The clock on a unit's wall: converts between instants and local time in one IANA zone.
  * Zone data come from the runtime's ICU through Temporal; each offset stretch is looked up once.

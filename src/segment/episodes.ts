@@ -1,6 +1,6 @@
 import type { Interval } from '../recording/interval.js';
 import type { Signal } from '../recording/signal.js';
-import { type Link, longestSpan } from './longest-span.js';
+import { type Link, longestSpan, SLACK } from './longest-span.js';
 import { type Side, type Stretch, stretchesPast } from './stretches.js';
 
 /** When a stretch past a threshold is an episode. */
@@ -34,6 +34,12 @@ const LEAST_KNOWN = 0.5;
 const LEAST_PAST = 0.8;
 /** A thousandth of a second: crossings are computed in floating point on times of 10^12 ms. */
 const TOLERANCE_MS = 1;
+
+/** Where an episode is cut if it starts or ends there. */
+interface Cuts {
+  readonly starts: ReadonlySet<number>;
+  readonly ends: ReadonlySet<number>;
+}
 
 interface Separator {
   knownMs: number;
@@ -97,11 +103,44 @@ function solidParts(chain: readonly PastStretch[], leastMs: number): Interval[] 
   ];
 }
 
+/** The longest part at the first or the last end of a chain that is known and past the threshold enough. */
+function solidEnd(chain: readonly PastStretch[], end: 'first' | 'last'): Interval {
+  const inward = (end === 'first' ? [...chain] : chain.toReversed()).map(linkOf);
+  let reached = inward[0];
+  let [past, known] = [0, 0];
+  inward.forEach((link, i) => {
+    const { separator } = end === 'first' || i === 0 ? link : inward[i - 1];
+    past += link.own[0] + (i === 0 ? 0 : separator[0]);
+    known += link.own[1] + (i === 0 ? 0 : separator[1]);
+    if (past >= -SLACK && known >= -SLACK) reached = link;
+  });
+  return { start: Math.min(reached.start, inward[0].start), end: Math.max(reached.end, inward[0].end) };
+}
+
+/** What of a chain is cut off and too short to tell, beside the episodes in it. */
+function tooShortToTell(
+  chain: readonly PastStretch[],
+  episodes: readonly Interval[],
+  cuts: Cuts,
+  leastMs: number,
+): Episode[] {
+  const whole = { start: chain[0].start, end: chain[chain.length - 1].end };
+  const wholeIsShort = whole.end - whole.start < leastMs;
+  const found: Episode[] = [];
+  if (cuts.starts.has(whole.start) && episodes[0]?.start !== whole.start) {
+    const before = chain.filter(({ end }) => end <= (episodes[0]?.start ?? whole.end));
+    found.push(withCuts(wholeIsShort ? whole : solidEnd(before, 'first'), cuts));
+  }
+  const last = found.at(-1)?.end ?? whole.start;
+  const behind = chain.filter(({ start }) => start >= Math.max(last, episodes.at(-1)?.end ?? last));
+  if (cuts.ends.has(whole.end) && behind.length > 0) {
+    found.push(withCuts(wholeIsShort ? whole : solidEnd(behind, 'last'), cuts));
+  }
+  return found;
+}
+
 /** Edges of the signal and of unknown stretches that are too long to bridge: an episode that touches one is cut. */
-function cutsOf(
-  stretches: readonly Stretch[],
-  { bridgeSeconds }: EpisodeRule,
-): { starts: Set<number>; ends: Set<number> } {
+function cutsOf(stretches: readonly Stretch[], { bridgeSeconds }: EpisodeRule): Cuts {
   const starts = new Set<number>();
   const ends = new Set<number>();
   if (stretches.length > 0) {
@@ -133,15 +172,12 @@ export function findEpisodes(signal: Signal, rule: EpisodeRule): Episodes {
   for (const chain of chainsOf(stretches, rule)) {
     const parts = solidParts(chain, leastMs);
     episodes.push(...parts.map((part) => withCuts(part, cuts)));
-    if (parts.length > 0) continue;
-    const whole = withCuts({ start: chain[0].start, end: chain[chain.length - 1].end }, cuts);
-    const isCut = whole.openStart || whole.openEnd;
-    if (isCut && whole.end - whole.start < leastMs) undetermined.push(whole);
+    undetermined.push(...tooShortToTell(chain, parts, cuts, leastMs));
   }
   return { episodes, undetermined };
 }
 
-const withCuts = ({ start, end }: Interval, cuts: { starts: Set<number>; ends: Set<number> }): Episode => ({
+const withCuts = ({ start, end }: Interval, cuts: Cuts): Episode => ({
   start,
   end,
   openStart: cuts.starts.has(start),

@@ -5,7 +5,7 @@ export interface Span {
 }
 
 /** Rounding of sums of milliseconds: a condition that is met exactly has to count as met. */
-const SLACK = 1e-3;
+export const SLACK = 1e-3;
 
 /** What a link of a chain adds to the two conditions of a span, and where it starts and ends. */
 export interface Link {

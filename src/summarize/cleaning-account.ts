@@ -3,9 +3,17 @@ import type { Mark } from '../clean/rule.js';
 import { RULES } from '../clean/rules.js';
 import type { ChannelKind } from '../recording/channel.js';
 import { difference } from '../recording/difference.js';
-import { type Interval, intersect, lengthMs, overlaps, totalMs, unite } from '../recording/interval.js';
+import {
+  type Interval,
+  intersect,
+  lengthMs,
+  overlaps,
+  subtract,
+  totalMs,
+  unite,
+} from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
-import { type Signal, withoutIntervals } from '../recording/signal.js';
+import { knownIntervals, type Signal, withoutIntervals } from '../recording/signal.js';
 import { doseAboveMmHgHours, doseBelowMmHgHours } from './dose.js';
 import type { Targets } from './targets.js';
 import { HOUR_MS, hoursAbove, hoursBelow, monitoredHours } from './time.js';
@@ -101,18 +109,22 @@ export function cleaningAccount(
     let noDataHours = periodHours - leftHours;
     for (const group of groupsOf(cleaning.marks.filter((mark) => mark.channel === channel))) {
       const inPeriod = group.marks.filter((mark) => overlaps(mark, period));
-      if (inPeriod.length === 0) continue;
       let hours: number;
       if (group.rule === 'disconnected') {
-        hours = totalMs(intersect(unite(inPeriod), [period])) / HOUR_MS;
+        // Where the channel came more rarely than the rows, blanks stand in time that is known.
+        const blank = intersect(unite(inPeriod), [period]);
+        hours = totalMs(subtract(blank, knownIntervals(rawSignal(recording, channel)))) / HOUR_MS;
         noDataHours -= hours;
       } else if (group.staysIn) {
-        hours = monitoredHours(left, period) - monitoredHours(withoutIntervals(left, group.marks), period);
+        hours = leftHours - monitoredHours(withoutIntervals(left, group.marks), period);
       } else {
         left = withoutIntervals(left, group.marks);
-        hours = leftHours - monitoredHours(left, period);
-        leftHours -= hours;
+        const restHours = monitoredHours(left, period);
+        hours = leftHours - restHours;
+        leftHours = restHours;
       }
+      // A mark beside the period still takes the piece that reaches from its last sample into it.
+      if (inPeriod.length === 0 && hours === 0) continue;
       takes.push({
         channel,
         rule: group.rule,

@@ -8,6 +8,9 @@ interface Event {
   slope: number;
 }
 
+/** Values this close, mmHg, differ by rounding only: a slope between them would drown all others in the sums. */
+const ALIKE = 1e-7;
+
 /**
  * The value under which x spends the share `p` (0 to 1) of the monitored time, exact for the piecewise linear x(t):
  * a sloping piece spreads its length evenly over its values, a flat one puts it on one value.
@@ -28,7 +31,7 @@ export function timeWeightedPercentile(signal: Signal, window: Interval, p: numb
   forEachPiece(signal, window, (t0, x0, t1, x1) => {
     const width = t1 - t0;
     total += width;
-    if (x0 === x1) {
+    if (Math.abs(x1 - x0) <= ALIKE) {
       at(x0).atom += width;
       return;
     }

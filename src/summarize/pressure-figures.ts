@@ -74,7 +74,7 @@ export interface CppBand {
 export type CppFigures = WithReasons<
   'meanMmHg' | 'lowest5MinMmHg' | 'hoursBelowFloor' | 'doseBelowFloorMmHgHours'
 > & {
-  readonly bands: readonly CppBand[];
+  readonly bands: CppBand[];
 };
 
 /** The bands that rising edges cut: closed below and open above except the last inner one. */

@@ -1,0 +1,154 @@
+import { describe, expect, it } from 'vitest';
+import { type CleanSettings, clean, cleanedSignal, leftOut } from '../../src/clean/clean.js';
+import type { Mark } from '../../src/clean/rule.js';
+import { RULES } from '../../src/clean/rules.js';
+import { knownIntervals } from '../../src/recording/signal.js';
+import { recordingOf } from '../support/recordings.js';
+import { levels } from '../support/rules.js';
+import { seconds } from '../support/shapes.js';
+import { everySeconds } from '../support/signals.js';
+
+const DEFAULTS: CleanSettings = Object.fromEntries(
+  RULES.map(({ name, parameters }) => [name, parameters.parse({}) as object]),
+);
+/** Everything at once: an impossible value, a zeroing, a cough, a step, a flush, a drop, blanks, negative ICP. */
+const busy = recordingOf(
+  {
+    icp: everySeconds(
+      1,
+      levels(
+        [600, (k) => 12 + (k % 3) / 10],
+        [1, 400],
+        [300, 12],
+        [60, 0.2],
+        [300, 12],
+        [6, 45],
+        [300, 12],
+        [30, Number.NaN],
+        [300, 12],
+        [900, -6],
+        [600, 12],
+      ),
+    ),
+    map: everySeconds(1, levels([600, 85], [20, 240], [600, 85], [60, 30], [2117, 85])),
+  },
+  { icp: [seconds(1566, 1597)] },
+);
+
+describe('cleaning', () => {
+  const cleaning = clean(busy, DEFAULTS);
+  it('finds each kind of artifact with its rule', () => {
+    expect([...new Set(cleaning.marks.map(({ rule }) => rule))].sort()).toEqual([
+      'briefSpike',
+      'disconnected',
+      'draw',
+      'flush',
+      'negative',
+      'outsideRange',
+      'step',
+      'zeroing',
+    ]);
+    expect(cleaning.rulesOn).toEqual(RULES.map(({ name }) => name));
+    expect(cleaning.stoodAside).toEqual([]);
+  });
+  it('lists its marks by their start, and none ends before it starts', () => {
+    const starts = cleaning.marks.map(({ start }) => start);
+    expect(starts).toEqual([...starts].sort((a, b) => a - b));
+    expect(cleaning.marks.every(({ start, end }) => start <= end)).toBe(true);
+  });
+  it('changes no value and no time of the recording', () => {
+    const arraysOf = () =>
+      Object.values(busy.channels).map(({ signal }) => [
+        [...signal.times],
+        [...signal.values],
+        [...signal.known],
+      ]);
+    const before = arraysOf();
+    clean(busy, DEFAULTS);
+    cleanedSignal(busy, 'icp', cleaning);
+    cleanedSignal(busy, 'map', cleaning, 'otherWay');
+    expect(arraysOf()).toEqual(before);
+  });
+  it('hands over the same values, only fewer of them known', () => {
+    const { signal } = busy.channels.icp!;
+    const cleaned = cleanedSignal(busy, 'icp', cleaning);
+    expect(cleaned.values).toBe(signal.values);
+    expect(cleaned.times).toBe(signal.times);
+    expect(cleaned.known.some((isKnown, i) => isKnown > signal.known[i])).toBe(false);
+    expect(cleaned.known.some((isKnown, i) => isKnown < signal.known[i])).toBe(true);
+  });
+  it('runs only the rules that are on, and each as if it were alone', () => {
+    for (const { name } of RULES) {
+      const alone = clean(busy, { [name]: DEFAULTS[name] });
+      expect(alone.rulesOn).toEqual([name]);
+      expect(alone.marks).toEqual(cleaning.marks.filter(({ rule }) => rule === name));
+    }
+  });
+  it('marks nothing where every rule is off', () => {
+    expect(clean(busy, {})).toEqual({ marks: [], rulesOn: [], stoodAside: [] });
+  });
+  it('says which rules stood aside on minute data, and why', () => {
+    const rare = recordingOf({
+      icp: everySeconds(60, levels([60, 12])),
+      map: everySeconds(60, levels([60, 85])),
+    });
+    expect(clean(rare, DEFAULTS).stoodAside).toEqual([
+      { rule: 'zeroing', why: 'ICP comes every 60 s; the rule needs 5 s or finer' },
+      { rule: 'briefSpike', why: 'ICP comes every 60 s; the rule needs 20 s or finer' },
+      { rule: 'flush', why: 'MAP comes every 60 s; the rule needs 5 s or finer' },
+      { rule: 'draw', why: 'MAP comes every 60 s; the rule needs 5 s or finer' },
+      { rule: 'step', why: 'ICP comes every 60 s; the rule needs 10 s or finer' },
+    ]);
+  });
+});
+
+describe('the two readings of what is suspect', () => {
+  const mark = (
+    rule: string,
+    grade: 'removed' | 'suspect',
+    from: number,
+    direction?: 'up' | 'down',
+  ): Mark => ({
+    channel: 'icp',
+    rule,
+    grade,
+    direction,
+    ...seconds(from, from + 9),
+  });
+  const marks = [
+    mark('briefSpike', 'removed', 20),
+    mark('negative', 'suspect', 40, 'down'),
+    mark('step', 'suspect', 60, 'up'),
+    { ...mark('flush', 'removed', 80), channel: 'map' as const },
+  ];
+  const recording = recordingOf({ icp: everySeconds(1, Array(101).fill(12)) });
+  const cleaning = { marks, rulesOn: [], stoodAside: [] };
+
+  it('leave out what was removed and, for the headline, what may read too low', () => {
+    expect(leftOut(marks, 'icp', 'headline').map(({ rule }) => rule)).toEqual(['briefSpike', 'negative']);
+  });
+  it('leave out what was removed and, the other way, what may read too high', () => {
+    expect(leftOut(marks, 'icp', 'otherWay').map(({ rule }) => rule)).toEqual(['briefSpike', 'step']);
+  });
+  it('are known where nothing was left out', () => {
+    expect(knownIntervals(cleanedSignal(recording, 'icp', cleaning))).toEqual([
+      seconds(0, 19),
+      seconds(30, 39),
+      seconds(50, 100),
+    ]);
+    expect(knownIntervals(cleanedSignal(recording, 'icp', cleaning, 'otherWay'))).toEqual([
+      seconds(0, 19),
+      seconds(30, 59),
+      seconds(70, 100),
+    ]);
+  });
+  it('can be had with one rule left out', () => {
+    expect(knownIntervals(cleanedSignal(recording, 'icp', cleaning, 'headline', 'briefSpike'))).toEqual([
+      seconds(0, 39),
+      seconds(50, 100),
+    ]);
+  });
+  it('of a channel that is not there are empty', () => {
+    expect(cleanedSignal(recording, 'map', cleaning).times).toHaveLength(0);
+  });
+});

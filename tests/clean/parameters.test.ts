@@ -1,0 +1,38 @@
+import { describe, expect, it } from 'vitest';
+import { RULES } from '../../src/clean/rules.js';
+
+// The defaults of the design, section 4: common practice, no source.
+const DEFAULTS: Readonly<Record<string, object>> = {
+  outsideRange: { icpLowestMmHg: -20, icpHighestMmHg: 150, abpLowestMmHg: 0, abpHighestMmHg: 300 },
+  disconnected: {},
+  zeroing: { nearZeroMmHg: 1, stepMmHg: 4, stepSeconds: 5, minSeconds: 5, maxSeconds: 600 },
+  briefSpike: { riseMmHg: 8, maxSeconds: 60, baselineSeconds: 120, rhythm: 0.5 },
+  flush: { jumpMmHg: 40, withinSeconds: 5, plateauRangeMmHg: 10, backWithinSeconds: 180 },
+  draw: { jumpMmHg: 40, withinSeconds: 5, pulsePressureMmHg: 10, backWithinSeconds: 180 },
+  step: { stepMmHg: 10, withinSeconds: 10, untilMinutes: 60 },
+  negative: { minSeconds: 300, dipSeconds: 30 },
+};
+
+describe('the parameters of the rules', () => {
+  it.each(RULES.map((rule) => [rule.name, rule] as const))(
+    '%s has the defaults of the design',
+    (name, rule) => {
+      expect(rule.parameters.parse({})).toEqual(DEFAULTS[name]);
+    },
+  );
+  it.each(RULES.map((rule) => [rule.name, rule] as const))(
+    '%s refuses a word that it does not know',
+    (_, rule) => {
+      expect(rule.parameters.safeParse({ wobble: 3 }).success).toBe(false);
+    },
+  );
+  it('are refused where they make no sense', () => {
+    const named = (name: string) => RULES.find((rule) => rule.name === name)!.parameters;
+    expect(named('briefSpike').safeParse({ maxSeconds: -1 }).success).toBe(false);
+    expect(named('briefSpike').safeParse({ rhythm: 2 }).success).toBe(false);
+    expect(named('step').safeParse({ stepMmHg: '10' }).success).toBe(false);
+  });
+  it('stand in the order in which removed seconds are counted', () => {
+    expect(RULES.map(({ name }) => name)).toEqual(Object.keys(DEFAULTS));
+  });
+});

@@ -1,0 +1,79 @@
+import { describe, expect, it } from 'vitest';
+import { step } from '../../src/clean/step.js';
+import { recordingOf } from '../support/recordings.js';
+import { findWith, levels, spansOf } from '../support/rules.js';
+import { everySeconds } from '../support/signals.js';
+
+const QUIET = [600, 16] as const;
+const stepsIn = (icp: readonly number[], map?: readonly number[], interval = 1) => {
+  const signals = { icp: everySeconds(interval, icp), ...(map && { map: everySeconds(interval, map) }) };
+  return findWith(step, recordingOf(signals)).marks;
+};
+
+describe('a step to another level', () => {
+  it('is a change of 10 mmHg within 10 s that stays, and is suspect until it is undone', () => {
+    const marks = stepsIn(levels(QUIET, [900, -4], QUIET));
+    expect(spansOf(marks)).toEqual([[600, 1499]]);
+    expect(marks[0]).toMatchObject({ channel: 'icp', rule: 'step', grade: 'suspect', direction: 'down' });
+  });
+  it('upward is suspect, upward', () => {
+    expect(stepsIn(levels(QUIET, [900, 40], QUIET))).toMatchObject([{ grade: 'suspect', direction: 'up' }]);
+  });
+  it('of 10 mmHg is taken, of 9 mmHg it is not', () => {
+    expect(stepsIn(levels(QUIET, [900, 6], QUIET))).toHaveLength(1);
+    expect(stepsIn(levels(QUIET, [900, 7], QUIET))).toEqual([]);
+  });
+  it('ends before a reverse step of half its size', () => {
+    expect(spansOf(stepsIn(levels(QUIET, [900, -4], [900, 6])))).toEqual([[600, 1499]]);
+  });
+  it('ends after 60 min where nothing undoes it', () => {
+    expect(spansOf(stepsIn(levels(QUIET, [5400, -4])))).toEqual([[600, 4200]]);
+  });
+  it('is taken at a sample every 10 s', () => {
+    expect(spansOf(stepsIn(levels([60, 16], [90, -4], [60, 16]), undefined, 10))).toEqual([[600, 1490]]);
+  });
+  it('is not one with a partner in MAP: the patient changed', () => {
+    const map = levels([600, 80], [900, 100], [600, 80]);
+    expect(stepsIn(levels(QUIET, [900, 30], QUIET), map)).toEqual([]);
+  });
+  it('is one where MAP steps the other way or not at all', () => {
+    const icp = levels(QUIET, [900, 30], QUIET);
+    expect(stepsIn(icp, levels([600, 100], [900, 80], [600, 100]))).toHaveLength(1);
+    expect(stepsIn(icp, levels([2100, 80]))).toHaveLength(1);
+  });
+  it('is not one where too little follows to tell that it stays: the end of the data, or a hole', () => {
+    expect(stepsIn(levels(QUIET, [20, 40]))).toEqual([]);
+    expect(stepsIn(levels(QUIET, [5, 40], [400, Number.NaN], QUIET))).toEqual([]);
+    expect(stepsIn(levels(QUIET, [180, 40]))).toHaveLength(1);
+  });
+  it('is not a change that takes a minute', () => {
+    expect(stepsIn(levels(QUIET, [60, (k) => 16 + k / 3], [900, 36]))).toEqual([]);
+  });
+  it('is not a rise by 30 mmHg that takes 25 s, nor such a fall', () => {
+    expect(stepsIn(levels(QUIET, [25, (k) => 16 + 1.2 * k], [900, 46]))).toEqual([]);
+    expect(stepsIn(levels([600, 46], [25, (k) => 46 - 1.2 * k], [900, 16]))).toEqual([]);
+  });
+  it('is not a spike, nor a rise of 2 min', () => {
+    expect(stepsIn(levels(QUIET, [30, 40], QUIET))).toEqual([]);
+    expect(stepsIn(levels(QUIET, [120, 40], QUIET))).toEqual([]);
+  });
+  it('is not a plateau wave that rises and falls over minutes', () => {
+    const wave = levels(
+      QUIET,
+      [90, (k) => 16 + (39 * k) / 90],
+      [480, 55],
+      [120, (k) => 55 - (39 * k) / 120],
+      QUIET,
+    );
+    expect(stepsIn(wave)).toEqual([]);
+  });
+  it('does not mark the return as a step of its own', () => {
+    expect(stepsIn(levels(QUIET, [900, -4], [3600, 16]))).toHaveLength(1);
+  });
+  it('stands aside at more than 10 s between samples, and says so', () => {
+    expect(findWith(step, recordingOf({ icp: everySeconds(60, levels([30, 16], [30, -4])) }))).toEqual({
+      marks: [],
+      stoodAside: ['ICP comes every 60 s; the rule needs 10 s or finer'],
+    });
+  });
+});

@@ -1,0 +1,68 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Interval } from '../../src/recording/interval.js';
+import { forEachPiece, wholeOf } from '../../src/recording/pieces.js';
+import { emptySignal, type Signal } from '../../src/recording/signal.js';
+import { holds, intervals, signals } from '../support/properties.js';
+import { T0, through } from '../support/signals.js';
+
+type Piece = [t0: number, x0: number, t1: number, x1: number];
+
+function piecesOf(signal: Signal, window: Interval): Piece[] {
+  const pieces: Piece[] = [];
+  forEachPiece(signal, window, (...piece) => pieces.push(piece));
+  return pieces;
+}
+const at = (seconds: number): number => T0 + seconds * 1000;
+
+describe('the pieces of a signal', () => {
+  const ramp = through([
+    [0, 10],
+    [10, 20],
+    [20, 0],
+  ]);
+  it('come whole where the window holds them', () => {
+    expect(piecesOf(ramp, wholeOf(ramp))).toEqual([
+      [at(0), 10, at(10), 20],
+      [at(10), 20, at(20), 0],
+    ]);
+  });
+  it('are cut on their lines where the window ends inside', () => {
+    expect(piecesOf(ramp, { start: at(4), end: at(15) })).toEqual([
+      [at(4), 14, at(10), 20],
+      [at(10), 20, at(15), 10],
+    ]);
+  });
+  it('are cut at both ends where the window lies inside one', () => {
+    expect(piecesOf(ramp, { start: at(2), end: at(3) })).toEqual([[at(2), 12, at(3), 13]]);
+  });
+  it('are none in a window of no length, beside the signal, or of the empty signal', () => {
+    expect(piecesOf(ramp, { start: at(5), end: at(5) })).toEqual([]);
+    expect(piecesOf(ramp, { start: at(20), end: at(30) })).toEqual([]);
+    expect(piecesOf(ramp, { start: at(-5), end: at(0) })).toEqual([]);
+    expect(piecesOf(emptySignal, wholeOf(emptySignal))).toEqual([]);
+  });
+  it('leave out what is unknown, also where the window begins inside it', () => {
+    const holed = { ...ramp, known: Uint8Array.of(0, 1, 0) };
+    expect(piecesOf(holed, { start: at(5), end: at(20) })).toEqual([[at(10), 20, at(20), 0]]);
+  });
+  it('follow each other in time, inside the window, and add up to what is known there', () => {
+    holds(
+      fc.property(signals(), intervals(), (signal, window) => {
+        const { times, known } = signal;
+        const pieces = piecesOf(signal, window);
+        let expected = 0;
+        for (let i = 0; i + 1 < times.length; i++) {
+          const overlap = Math.min(times[i + 1], window.end) - Math.max(times[i], window.start);
+          if (known[i]) expected += Math.max(0, overlap);
+        }
+        expect(pieces.reduce((sum, [t0, , t1]) => sum + t1 - t0, 0)).toBe(expected);
+        pieces.forEach(([t0, , t1], i) => {
+          expect(t0).toBeLessThan(t1);
+          expect(t0).toBeGreaterThanOrEqual(i === 0 ? window.start : pieces[i - 1][2]);
+          expect(t1).toBeLessThanOrEqual(window.end);
+        });
+      }),
+    );
+  });
+});

@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest';
+import type { Mark } from '../../src/clean/rule.js';
+import { trustIn } from '../../src/summarize/trust.js';
+import { seconds } from '../support/shapes.js';
+
+const NIGHT = seconds(0, 12 * 3600);
+const suspect = (rule: string, direction: 'up' | 'down', from: number, to: number): Mark => ({
+  channel: 'icp',
+  rule,
+  grade: 'suspect',
+  direction,
+  ...seconds(from, to),
+});
+const removed = (from: number, to: number): Mark => ({
+  channel: 'icp',
+  rule: 'zeroing',
+  grade: 'removed',
+  ...seconds(from, to),
+});
+
+describe('the trust in a night', () => {
+  it('stands where all is known and nothing suspect', () => {
+    expect(trustIn([], 12, NIGHT)).toEqual({ knownShare: 1, suspectHours: 0, suspect: [], cannotSay: [] });
+  });
+  it('is gone where less than half is known, and stands at exactly half', () => {
+    expect(trustIn([], 6, NIGHT).cannotSay).toEqual([]);
+    expect(trustIn([], 5.999, NIGHT).cannotSay).toEqual(['littleKnown']);
+  });
+  it('is gone from 30 min suspect on, and stands at 29 min 59 s', () => {
+    expect(trustIn([suspect('negative', 'down', 0, 1800)], 12, NIGHT).cannotSay).toEqual(['longSuspect']);
+    expect(trustIn([suspect('negative', 'down', 0, 1799)], 12, NIGHT).cannotSay).toEqual([]);
+  });
+  it('adds up several suspect stretches, upward ones too', () => {
+    const marks = [suspect('negative', 'down', 0, 900), suspect('step', 'up', 3600, 4500)];
+    const { suspectHours, cannotSay, suspect: stretches } = trustIn(marks, 12, NIGHT);
+    expect(suspectHours).toBe(0.5);
+    expect(cannotSay).toEqual(['longSuspect']);
+    expect(stretches.map(({ direction }) => direction)).toEqual(['down', 'up']);
+  });
+  it('tells stretches that overlap as one, counted once, with the rules that saw it', () => {
+    const marks = [suspect('step', 'down', 0, 600), suspect('negative', 'down', 300, 900)];
+    expect(trustIn(marks, 12, NIGHT).suspect).toEqual([
+      { ...seconds(0, 900), rules: ['step', 'negative'], direction: 'down' },
+    ]);
+  });
+  it('counts only what lies in the period and was not removed anyway', () => {
+    const marks = [suspect('negative', 'down', -600, 900), removed(300, 600)];
+    const { suspect: stretches, suspectHours } = trustIn(marks, 12, NIGHT);
+    expect(stretches.map(({ start, end }) => ({ start, end }))).toEqual([seconds(0, 300), seconds(600, 900)]);
+    expect(suspectHours).toBeCloseTo(600 / 3600, 12);
+  });
+  it('is a matter of ICP alone: a suspect MAP does not touch it', () => {
+    const draw: Mark = { ...suspect('draw', 'down', 0, 7200), channel: 'map' };
+    expect(trustIn([draw], 12, NIGHT)).toMatchObject({ suspectHours: 0, cannotSay: [] });
+  });
+  it('can be gone for both reasons', () => {
+    expect(trustIn([suspect('negative', 'down', 0, 3600)], 1, NIGHT).cannotSay).toEqual([
+      'littleKnown',
+      'longSuspect',
+    ]);
+  });
+});
