@@ -1,7 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { basename, resolve, sep } from 'node:path';
 import { glob, isDynamicPattern } from 'tinyglobby';
-import { Problem } from '../recording/problem.js';
+import { Problem, shorten } from '../recording/problem.js';
 
 /** An export file to read. */
 export interface ExportFile {
@@ -10,19 +10,26 @@ export interface ExportFile {
   readonly name: string;
 }
 
-const EXPORT_ENDINGS = '**/*.{csv,csv.gz,CSV,CSV.GZ}';
+const EXPORT_ENDINGS = '**/*.{csv,csv.gz}';
 const slashes = (path: string): string => path.split(sep).join('/');
 
-async function kindOf(path: string): Promise<'file' | 'folder' | null> {
+async function kindOf(path: string): Promise<'file' | 'folder' | 'other' | null> {
   try {
-    return (await stat(path)).isDirectory() ? 'folder' : 'file';
+    const entry = await stat(path);
+    return entry.isDirectory() ? 'folder' : entry.isFile() ? 'file' : 'other';
   } catch {
     return null;
   }
 }
 
-async function matching(pattern: string, folder: string): Promise<ExportFile[]> {
-  const names = await glob(pattern, { cwd: folder, followSymbolicLinks: false, onlyFiles: true });
+async function matching(pattern: string, folder: string, anyCase = false): Promise<ExportFile[]> {
+  const names = await glob(pattern, {
+    cwd: folder,
+    followSymbolicLinks: false,
+    onlyFiles: true,
+    expandDirectories: false,
+    caseSensitiveMatch: !anyCase,
+  });
   return names.map((name) => ({ path: resolve(folder, name), name: slashes(name) }));
 }
 
@@ -32,20 +39,34 @@ async function findOne(entry: string, base: string): Promise<ExportFile[]> {
   if (kind === 'file') return [{ path, name: basename(path) }];
   const found =
     kind === 'folder'
-      ? await matching(EXPORT_ENDINGS, path)
+      ? await matching(EXPORT_ENDINGS, path, true)
       : isDynamicPattern(slashes(entry))
         ? await matchingBelow(entry, base)
         : [];
   if (found.length > 0) return found;
-  throw kind === 'folder'
-    ? new Problem(
-        `the folder ${entry} holds no .csv or .csv.gz file`,
-        'Look at exports in the pipeline file, or at --data.',
-      )
-    : new Problem(
-        `there is no file or folder ${entry}`,
-        'Look at exports in the pipeline file, or at --data.',
-      );
+  const shown = shorten(entry, 200);
+  const what = {
+    folder: `the folder ${shown} holds no .csv or .csv.gz file (links in it are not followed)`,
+    other: `${shown} is neither a file nor a folder`,
+    none: `there is no file or folder ${shown}`,
+  }[kind === 'folder' || kind === 'other' ? kind : 'none'];
+  throw new Problem(what, 'Look at exports in the pipeline file, or at --data.');
+}
+
+/** Files that would share a name are told apart by the folders above them. */
+function withNames(files: readonly ExportFile[]): ExportFile[] {
+  let named = [...files];
+  for (let more = 1; more < 100; more++) {
+    const count = new Map<string, number>();
+    for (const { name } of named) count.set(name, (count.get(name) ?? 0) + 1);
+    if (count.size === named.length) break;
+    named = named.map(({ path, name }) => {
+      const parts = slashes(path).split('/');
+      const longer = parts.slice(-name.split('/').length - 1).join('/');
+      return { path, name: count.get(name) === 1 ? name : longer };
+    });
+  }
+  return named.map(({ path, name }) => ({ path, name: shorten(name, name.length) }));
 }
 
 /** Expands a pattern below its last folder without wildcards, so that names do not depend on where it was typed. */
@@ -58,12 +79,12 @@ async function matchingBelow(pattern: string, base: string): Promise<ExportFile[
 
 /**
  * The files that `exports` means: files, folders (all CSV in and below them) or patterns, each relative to
- * `base`; links to folders are not followed. Sorted by name, each file once.
+ * `base`; links found in a folder or by a pattern are not followed. Sorted by name, each file once.
  *
  * @throws Problem where an entry leads to no file
  */
 export async function findExports(entries: readonly string[], base: string): Promise<ExportFile[]> {
   const found = (await Promise.all(entries.map((entry) => findOne(entry, base)))).flat();
-  const unique = [...new Map(found.map((file) => [file.path, file])).values()];
+  const unique = withNames([...new Map(found.map((file) => [file.path, file])).values()]);
   return unique.sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : a.path < b.path ? -1 : 1));
 }

@@ -1,6 +1,7 @@
 /** A list of numbers that grows without boxing them. */
 export class GrowingFloats {
-  private store = new Float64Array(1024);
+  // Small at first: a column that names patients may name thousands.
+  private store = new Float64Array(16);
   length = 0;
 
   push(value: number): void {
@@ -18,6 +19,11 @@ export class GrowingFloats {
 
   at(index: number): number {
     return this.store[index];
+  }
+
+  /** Replaces a number that is there already. */
+  set(index: number, value: number): void {
+    this.store[index] = value;
   }
 
   /** The numbers so far; a view, valid until the next push. */

@@ -1,5 +1,5 @@
 import { basename } from 'node:path';
-import { Problem } from '../recording/problem.js';
+import { Problem, shorten, type Where } from '../recording/problem.js';
 import type { Recording } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { ExportFile } from './find-exports.js';
@@ -46,9 +46,9 @@ export function groupByPatient(
   files: readonly ExportFile[],
   { patient }: IngestSettings,
 ): { groups: FileGroup[]; unfit: ExportFile[] } {
-  if (patient && 'id' in patient) return { groups: [{ id: patient.id, files }], unfit: [] };
-  if (patient && 'column' in patient) return { groups: [{ id: null, files }], unfit: [] };
-  const pattern = patient ? new RegExp(patient.fileName) : null;
+  if (patient?.id !== undefined) return { groups: [{ id: patient.id, files }], unfit: [] };
+  if (patient?.column !== undefined) return { groups: [{ id: null, files }], unfit: [] };
+  const pattern = patient?.fileName !== undefined ? patternOf(patient.fileName) : null;
   const groups = new Map<string, ExportFile[]>();
   const unfit: ExportFile[] = [];
   for (const file of files) {
@@ -58,10 +58,29 @@ export function groupByPatient(
       unfit.push(file);
       continue;
     }
-    groups.set(id, [...(groups.get(id) ?? []), file]);
+    const members = groups.get(id) ?? [];
+    if (!pattern && members.length > 0) throw sameName(id, members[0], file);
+    groups.set(id, [...members, file]);
   }
   return { groups: [...groups].map(([id, members]) => ({ id, files: members })), unfit };
 }
+
+function patternOf(text: string): RegExp {
+  try {
+    return new RegExp(text);
+  } catch {
+    throw new Problem(
+      `patient: {fileName: "${shorten(text)}"} is no regular expression`,
+      'Brackets that are meant as they stand need a backslash, as in \\(1\\).',
+    );
+  }
+}
+
+const sameName = (id: string, a: ExportFile, b: ExportFile): Problem =>
+  new Problem(
+    `${a.name} and ${b.name} would both be patient "${shorten(id)}"`,
+    'Say in the pipeline file whose they are, as patient: {fileName: ...} or {column: ...}, or rename one.',
+  );
 
 const accountOf = ({ file, bytes, sha256, columns }: ExportTable): FileAccount => ({
   file,
@@ -75,24 +94,32 @@ const accountOf = ({ file, bytes, sha256, columns }: ExportTable): FileAccount =
 export async function ingestGroup(group: FileGroup, settings: IngestSettings): Promise<Ingested[]> {
   const clock = new ZoneClock(settings.zone);
   const tables: ExportTable[] = [];
-  const broken: { file: string; problem: Problem }[] = [];
+  const broken: { file: string; problem: Problem; patients: Map<string, PatientRows> }[] = [];
   for (const file of group.files) {
+    const patients = new Map<string, PatientRows>();
     try {
-      tables.push(await readExport(file, settings, clock, group.id));
+      tables.push(await readExport(file, settings, clock, group.id, patients));
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
-      broken.push({ file: file.name, problem: error });
+      broken.push({ file: file.name, problem: error, patients });
     }
   }
   const ids =
-    group.id !== null ? [group.id] : [...new Set(tables.flatMap((table) => [...table.patients.keys()]))];
+    group.id !== null
+      ? [group.id]
+      : [...new Set([...tables, ...broken].flatMap(({ patients }) => [...patients.keys()]))];
   const outcomes = ids.map((id) => {
     const mine = tables.filter((table) => table.patients.has(id));
-    const rows = mine.flatMap((table) => table.patients.get(id) ?? []);
-    const whole = group.id !== null ? broken.map(({ problem }) => problem.message) : [];
-    return outcomeOf(id, rows, mine.map(accountOf), whole);
+    const rows = [...mine, ...broken].flatMap(({ patients }) => patients.get(id) ?? []);
+    const whole = broken.filter(({ patients }) => group.id !== null || patients.has(id));
+    return outcomeOf(
+      id,
+      rows,
+      mine.map(accountOf),
+      whole.map(({ problem }) => problem.message),
+    );
   });
-  // Nobody can say whose rows a file holds when its header cannot be read.
+  // Nobody can say whose rows stand behind the place at which a file breaks.
   const orphans = group.id === null ? broken : [];
   return [...outcomes, ...orphans.map(({ file, problem }) => failed(file, problem.message, [], []))];
 }
@@ -101,7 +128,7 @@ function outcomeOf(id: string, rows: PatientRows[], files: FileAccount[], broken
   const problem =
     brokenFiles[0] ??
     (id === ''
-      ? new Problem('rows name no patient', 'Fill the patient column.', { file: rows[0]?.file }).message
+      ? new Problem('rows name no patient', 'Fill the patient column.', placeOf(rows)).message
       : null) ??
     rows.find((r) => r.problem)?.problem?.message;
   if (problem) return failed(id, problem, rows, files);
@@ -114,8 +141,18 @@ function outcomeOf(id: string, rows: PatientRows[], files: FileAccount[], broken
     );
     return failed(id, message, rows, files);
   }
+  if (recording.extent.start > recording.extent.end) {
+    const { message } = new Problem(
+      `no row can be used (${setAside[0].reason})`,
+      'Each row needs as many cells as the header; decimal commas or a delimiter at the end of the rows make more.',
+      placeOf(rows),
+    );
+    return failed(id, message, rows, files);
+  }
   return { id, recording, problem: null, rowsRead: sumRows(rows), setAside, files };
 }
+
+const placeOf = (rows: readonly PatientRows[]): Where => ({ file: rows[0]?.file, line: rows[0]?.firstLine });
 
 const sumRows = (rows: readonly PatientRows[]): number => rows.reduce((sum, r) => sum + r.rowsRead, 0);
 
@@ -128,7 +165,7 @@ function failed(
 ): Ingested {
   const setAside = rows.map((r) => ({
     file: r.file,
-    line: r.lines.at(0) ?? 2,
+    line: r.firstLine,
     reason: `all ${r.rowsRead} rows: the patient failed`,
   }));
   return { id: id || '(no patient)', recording: null, problem, rowsRead: sumRows(rows), setAside, files };

@@ -74,18 +74,22 @@ export interface JoinedRecording {
   readonly setAside: readonly RowSetAside[];
 }
 
-/** Why a row adds nothing or contradicts what was kept at the same time; null where it may be used. */
-function clash(kept: RowRef, row: RowRef): string | null {
-  const place = `line ${kept.rows.lines.at(kept.index)} of ${kept.rows.file}`;
+/** Why a row adds nothing to the rows kept at the same time, or contradicts one; null where it may be used. */
+function clash(kept: readonly RowRef[], row: RowRef): string | null {
+  if (kept.length === 0) return null;
+  const place = ({ rows, index }: RowRef): string =>
+    `same time as line ${rows.lines.at(index)} of ${rows.file}`;
+  const valueIn = ({ rows, index }: RowRef, kind: ChannelKind): number =>
+    rows.channels.find((c) => c.kind === kind)?.values.at(index) ?? Number.NaN;
   let adds = false;
   for (const { kind, values } of row.rows.channels) {
     const value = values.at(row.index);
-    const other = kept.rows.channels.find((c) => c.kind === kind)?.values.at(kept.index) ?? Number.NaN;
     if (Number.isNaN(value)) continue;
-    if (Number.isNaN(other)) adds = true;
-    else if (other !== value) return `same time as ${place}, which is kept, with other values`;
+    const holder = kept.find((other) => !Number.isNaN(valueIn(other, kind)));
+    if (!holder) adds = true;
+    else if (valueIn(holder, kind) !== value) return `${place(holder)}, which is kept, with other values`;
   }
-  return adds ? null : `same time as ${place}, and nothing new`;
+  return adds ? null : `${place(kept[0])}, and nothing new`;
 }
 
 /** Joins the files of one patient in time order; rows that stand twice are set aside. */
@@ -105,11 +109,9 @@ export function joinRows(id: string, files: readonly PatientRows[]): JoinedRecor
   for (const row of inTimeOrder(files)) {
     const time = row.rows.times.at(row.index);
     if (time !== end) kept = [];
-    const reasons = kept.map((other) => clash(other, row)).filter((reason) => reason !== null);
-    const contradiction =
-      reasons.find((reason) => reason.endsWith('values')) ?? (kept.length > 0 ? reasons[0] : null);
-    if (contradiction) {
-      setAside.push({ file: row.rows.file, line: row.rows.lines.at(row.index), reason: contradiction });
+    const reason = clash(kept, row);
+    if (reason !== null) {
+      setAside.push({ file: row.rows.file, line: row.rows.lines.at(row.index), reason });
       continue;
     }
     kept.push(row);

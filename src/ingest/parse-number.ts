@@ -28,10 +28,13 @@ export function parseDecimal(text: string): number {
 }
 
 const parseExponent = (text: string): number =>
-  /^[+-]?(\d+\.?\d*|\.\d+)[eE][+-]?\d+$/.test(text) ? Number(text) : Number.NaN;
+  /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)[eE][+-]?\d+$/.test(text) ? Number(text) : Number.NaN;
 
-/** Number of digits behind the point; 0 where there is no point. */
+/** Number of digits behind the point, an exponent taken in; 0 where there is no point. */
 export function decimalsOf(text: string): number {
-  const point = text.indexOf('.');
-  return point < 0 ? 0 : text.length - point - 1;
+  const exponent = text.search(/[eE]/);
+  const digits = exponent < 0 ? text : text.slice(0, exponent);
+  const point = digits.indexOf('.');
+  const behind = point < 0 ? 0 : digits.length - point - 1;
+  return exponent < 0 ? behind : Math.max(0, behind - Number(text.slice(exponent + 1)));
 }

@@ -7,7 +7,7 @@ export interface WrittenTime {
 }
 
 const ISO =
-  /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,9}))?)?\s*(Z|[+-]\d{2}(?::?\d{2})?)?$/;
+  /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,9}))?)?\s*(Z|[+-](?:[01]\d|2[0-3])(?::?[0-5]\d)?)?$/;
 
 const digit = (text: string, i: number): number => text.charCodeAt(i) - 48;
 const pair = (text: string, i: number): number => digit(text, i) * 10 + digit(text, i + 1);
@@ -16,7 +16,10 @@ const pair = (text: string, i: number): number => digit(text, i) * 10 + digit(te
 function midnight(year: number, month: number, day: number): number {
   const ms = Date.UTC(year, month - 1, day);
   const date = new Date(ms);
-  return date.getUTCMonth() === month - 1 && date.getUTCDate() === day ? ms : Number.NaN;
+  // Date.UTC takes the years 0 to 99 for 1900 to 1999.
+  const same =
+    date.getUTCFullYear() === year && date.getUTCMonth() === month - 1 && date.getUTCDate() === day;
+  return same ? ms : Number.NaN;
 }
 
 function offsetOf(text: string): number {

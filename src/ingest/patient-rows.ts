@@ -23,6 +23,10 @@ export interface ChannelCells {
   decimals: number;
 }
 
+/** The file holds a second header. */
+export const headerAgain = (): Problem =>
+  new Problem('the header stands here again', 'Two exports seem to be joined: split the file here.');
+
 /** The rows of one patient in one file, in time order, no time twice. */
 export class PatientRows {
   /** Milliseconds since 1970-01-01 UTC. */
@@ -31,6 +35,8 @@ export class PatientRows {
   readonly channels: ChannelCells[];
   readonly setAside: RowSetAside[] = [];
   rowsRead = 0;
+  /** The line of the first row, whether it could be used or not. */
+  firstLine = 0;
   /** Why the rest of this patient's rows in this file was not read. */
   problem: Problem | null = null;
 
@@ -55,6 +61,7 @@ export class PatientRows {
 
   /** Takes a row in; a bad one ends the reading of this patient. */
   add(cells: readonly string[], line: number): void {
+    if (this.rowsRead === 0) this.firstLine = line;
     this.rowsRead++;
     if (this.problem) return;
     try {
@@ -84,10 +91,7 @@ export class PatientRows {
           'Sort the rows by time; where two exports were joined or a clock was set back, split the file here.',
         );
       }
-      const last = this.times.length - 1;
-      const same = this.channels.every(({ values: v }, c) => Object.is(v.at(last), values[c]));
-      const reason = `same time as line ${this.lines.last()}, ${same ? 'and the same values' : 'which is kept, with other values'}`;
-      this.setAside.push({ file: this.file, line, reason });
+      this.addToLast(values, line);
       return;
     }
     this.times.push(time);
@@ -95,14 +99,27 @@ export class PatientRows {
     for (let c = 0; c < values.length; c++) this.channels[c].values.push(values[c]);
   }
 
+  /** A second row at the same time fills what the first left blank; otherwise it is set aside. */
+  private addToLast(values: readonly number[], line: number): void {
+    const last = this.times.length - 1;
+    const added = values.map(
+      (value, c) => !Number.isNaN(value) && Number.isNaN(this.channels[c].values.at(last)),
+    );
+    const differs = values.some((value, c) => {
+      const kept = this.channels[c].values.at(last);
+      return !added[c] && !Number.isNaN(value) && value !== kept;
+    });
+    if (differs || !added.includes(true)) {
+      const reason = `same time as line ${this.lines.last()}, ${differs ? 'which is kept, with other values' : 'and nothing new'}`;
+      this.setAside.push({ file: this.file, line, reason });
+      return;
+    }
+    for (let c = 0; c < values.length; c++) if (added[c]) this.channels[c].values.set(last, values[c]);
+  }
+
   private timeOf(text: string): number {
     const column = this.headers[this.columns.time];
-    if (text === column.trim()) {
-      throw new Problem(
-        'the header stands here again',
-        'Two exports seem to be joined: split the file here.',
-      );
-    }
+    if (text === column.trim()) throw headerAgain();
     const written = this.readTime(text);
     if (!written) {
       throw new Problem(
@@ -111,7 +128,8 @@ export class PatientRows {
         { column },
       );
     }
-    if (written.offsetMs !== null) return written.localMs - written.offsetMs;
+    const offsetMs = written.offsetMs ?? this.columns.timeOffsetMs;
+    if (offsetMs !== null) return written.localMs - offsetMs;
     const utc = this.clock.toUtcAfter(written.localMs, this.times.last() ?? Number.NEGATIVE_INFINITY);
     if (!Number.isNaN(utc)) return utc;
     throw new Problem(

@@ -1,7 +1,7 @@
 import { Problem } from '../recording/problem.js';
 import type { ZoneClock } from '../recording/zone.js';
 import type { ExportFile } from './find-exports.js';
-import { PatientRows } from './patient-rows.js';
+import { headerAgain, PatientRows } from './patient-rows.js';
 import { type FileIdentity, readRecords } from './read-records.js';
 import { type Columns, recogniseColumns } from './recognise-columns.js';
 import type { IngestSettings } from './settings.js';
@@ -18,6 +18,7 @@ export interface ExportTable extends FileIdentity {
  * Reads one wide export.
  *
  * @param idOf the patient of all rows of the file, or null where a column names it
+ * @param patients filled by patient; holds the rows that were read where the file breaks off
  * @throws Problem where the file as a whole cannot be used; a bad row is kept with its patient's rows
  */
 export async function readExport(
@@ -25,9 +26,9 @@ export async function readExport(
   settings: IngestSettings,
   clock: ZoneClock,
   idOf: string | null,
+  patients = new Map<string, PatientRows>(),
 ): Promise<ExportTable> {
   const missing = new Set(settings.missing);
-  const patients = new Map<string, PatientRows>();
   let headers: readonly string[] | null = null;
   let columns: Columns | null = null;
   try {
@@ -37,6 +38,9 @@ export async function readExport(
         columns = withPlace(line, () => recogniseColumns(headers ?? [], settings));
         return;
       }
+      // Behind a second header the columns may stand in another order, for all patients of the file.
+      if (idOf === null && cells[columns.time]?.trim() === headers[columns.time])
+        throw headerAgain().at({ line });
       const id = idOf ?? cells[columns.patient ?? -1]?.trim() ?? '';
       let rows = patients.get(id);
       if (!rows) {

@@ -14,13 +14,21 @@ export interface ChannelColumn {
 /** A file's columns by meaning; indices count from 0. */
 export interface Columns {
   readonly time: number;
+  /** Local time minus UTC in milliseconds where the header of the time column says it; null where it does not. */
+  readonly timeOffsetMs: number | null;
   readonly patient: number | null;
   readonly channels: readonly ChannelColumn[];
   /** Columns that are not read, and why. */
   readonly leftAlone: readonly { readonly header: string; readonly why: string }[];
 }
 
-const TIME = /^(date ?\/? ?time|time ?stamp|time|recorded at|recording time)$/;
+const TIME = /^(date ?\/? ?time|time ?stamp|time|recorded at|recording time)( (utc|gmt))?$/;
+
+/** Words in brackets that belong to the name of a column and are no unit. */
+const NAME_WORDS = /\b(mean|systolic|diastolic|sys|dia|nibp|nbp|cuff)\b|^[msd]$/i;
+
+/** A longer header is no name of a channel, and would keep the patterns below busy. */
+const LONGEST_HEADER = 200;
 
 /** Names of the trade, in lower case, single spaces, without the unit. Common practice, no source. */
 const NAMES: Readonly<Record<ChannelKind, RegExp>> = {
@@ -40,16 +48,27 @@ const whyLeft = (name: string): string => {
 /** The name and the unit of a header such as `ICP (mmHg)`, `ICP [mm[Hg]]`, `icp_mmhg`. */
 function splitHeader(header: string): { name: string; unit: string | null } {
   const text = header.trim();
-  const bracketed = /^(.*?)\s*[([](.+)[)\]]$/.exec(text);
-  const separated = /^(.+?)[\s_.,/:-]+(mm ?hg|mm\[hg\]|cm ?h2o|kpa)$/i.exec(text);
-  const [, name, unit] = bracketed ?? separated ?? [text, text, null];
+  if (text.length > LONGEST_HEADER) return { name: '', unit: null };
+  const separated = /^(.+?)[\s_.,/:-]+(mm ?hg|mm\[hg\]|cm ?h2o|cm\[h2o\]|kpa)$/i.exec(text);
+  // The last pair of brackets, which may hold the brackets of a UCUM unit.
+  const bracketed = /^(.*?)\s*[([]((?:[^()[\]]|\[[^()[\]]*\])+)[)\]]$/.exec(text);
+  const [, name, unit] =
+    separated ?? (bracketed && !NAME_WORDS.test(bracketed[2]) ? bracketed : [text, text, null]);
   return {
     name: (name ?? '')
       .toLowerCase()
-      .replace(/[\s_.-]+/g, ' ')
+      .replace(/[\s_.()[\]-]+/g, ' ')
       .trim(),
     unit: unit ?? null,
   };
+}
+
+/** What a header such as `Time (UTC)` or `Time (UTC+01:00)` says of the clock; null where it says nothing. */
+function offsetIn(header: string): number | null {
+  const match = /(?<![a-z])(?:utc|gmt)(?:\s*([+-])(\d{1,2})(?::?(\d{2}))?)?(?![a-z\d])/i.exec(header);
+  if (!match) return null;
+  const minutes = Number(match[2] ?? 0) * 60 + Number(match[3] ?? 0);
+  return (match[1] === '-' ? -minutes : minutes) * 60_000;
 }
 
 function unitOf(header: string, written: string | null, declared: string | undefined): PressureUnit {
@@ -71,8 +90,34 @@ function unitOf(header: string, written: string | null, declared: string | undef
   );
 }
 
-const listed = (headers: readonly string[]): string =>
-  headers.length === 0 ? 'none' : headers.map((h) => `"${shorten(h)}"`).join(', ');
+const MOST_LISTED = 20;
+
+function listed(headers: readonly string[]): string {
+  const shown = headers.slice(0, MOST_LISTED).map((h) => `"${shorten(h)}"`);
+  const more = headers.length - shown.length;
+  return `${shown.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
+}
+
+const standsTwice = (header: string): Problem =>
+  new Problem(
+    `two columns are named "${shorten(header)}"`,
+    'They cannot be told apart: rename or remove one in the file.',
+  );
+
+/** @throws Problem where one column is taken for two things, which only the pipeline file can bring about */
+function refuseSharedColumns(
+  uses: readonly (readonly [what: string, index: number])[],
+  headers: readonly string[],
+): void {
+  for (const [i, [what, index]] of uses.entries()) {
+    const other = uses.slice(0, i).find(([, taken]) => taken === index);
+    if (!other) continue;
+    throw new Problem(
+      `the column "${shorten(headers[index])}" would be both ${other[0]} and ${what}`,
+      'Name another one in the pipeline file.',
+    );
+  }
+}
 
 /**
  * Says what each column is, from the pipeline's `columns` first and the header second.
@@ -82,7 +127,11 @@ const listed = (headers: readonly string[]): string =>
 export function recogniseColumns(headers: readonly string[], settings: IngestSettings): Columns {
   const { columns, patient } = settings;
   const split = headers.map(splitHeader);
-  const asNamed = (header: string): number => headers.findIndex((h) => h.trim() === header.trim());
+  const asNamed = (header: string): number => {
+    const index = headers.findIndex((h) => h.trim() === header.trim());
+    if (index >= 0 && headers.includes(headers[index], index + 1)) throw standsTwice(header);
+    return index;
+  };
   const find = (what: string, pattern: RegExp, chosen: string | undefined): number => {
     if (chosen !== undefined) {
       const index = asNamed(chosen);
@@ -94,6 +143,7 @@ export function recogniseColumns(headers: readonly string[], settings: IngestSet
     }
     const fitting = split.flatMap(({ name }, i) => (pattern.test(name) ? [i] : []));
     if (fitting.length < 2) return fitting[0] ?? -1;
+    if (fitting.every((i) => headers[i] === headers[fitting[0]])) throw standsTwice(headers[fitting[0]]);
     throw new Problem(
       `${listed(fitting.map((i) => headers[i]))} could each be ${what}`,
       'Name the right one in the pipeline file under columns.',
@@ -107,7 +157,7 @@ export function recogniseColumns(headers: readonly string[], settings: IngestSet
       `A header such as "Time" is expected; the columns are ${listed(headers)}. Name it in the pipeline file as columns: {time: ...}.`,
     );
   }
-  const patientColumn = patient && 'column' in patient ? find('the patient', /^$/, patient.column) : null;
+  const patientColumn = patient?.column !== undefined ? find('the patient', /^$/, patient.column) : null;
   const channels: ChannelColumn[] = [];
   for (const kind of Object.keys(NAMES) as ChannelKind[]) {
     const choice = columns[kind];
@@ -120,9 +170,12 @@ export function recogniseColumns(headers: readonly string[], settings: IngestSet
       unit: unitOf(headers[index], split[index].unit, choice?.unit),
     });
   }
+  const patientUse = patientColumn === null ? [] : ([['the patient', patientColumn]] as const);
+  const uses = channels.map(({ kind, index }) => [kind.toUpperCase(), index] as const);
+  refuseSharedColumns([['the time', time], ...patientUse, ...uses], headers);
   const taken = new Set([time, patientColumn, ...channels.map((c) => c.index)]);
   const leftAlone = headers.flatMap((header, i) =>
     taken.has(i) || header.trim() === '' ? [] : [{ header, why: whyLeft(split[i].name) }],
   );
-  return { time, patient: patientColumn, channels, leftAlone };
+  return { time, timeOffsetMs: offsetIn(headers[time]), patient: patientColumn, channels, leftAlone };
 }

@@ -6,11 +6,15 @@ export interface ColumnChoice {
   readonly unit?: string | undefined;
 }
 
-/** Where the patient's number stands. */
-export type PatientSource =
-  | { readonly id: string }
-  | { readonly column: string }
-  | { readonly fileName: string };
+/** Where the patient's number stands: one of the three. */
+export interface PatientSource {
+  /** All files are this patient's. */
+  readonly id?: string | undefined;
+  /** Header of the column that names the patient of each row. */
+  readonly column?: string | undefined;
+  /** Regular expression on the file's name; its first group, or all of it, is the patient. */
+  readonly fileName?: string | undefined;
+}
 
 /** Everything of the pipeline file that reading depends on. */
 export interface IngestSettings {

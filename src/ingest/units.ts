@@ -4,17 +4,17 @@ const PASCALS = { 'mm[Hg]': 133.3224, 'cm[H2O]': 98.0665, kPa: 1000 } as const;
 /** A pressure unit in UCUM spelling. */
 export type PressureUnit = keyof typeof PASCALS;
 
-const SPELLINGS: Readonly<Record<string, PressureUnit>> = {
-  mmhg: 'mm[Hg]',
-  'mm[hg]': 'mm[Hg]',
-  cmh2o: 'cm[H2O]',
-  'cm[h2o]': 'cm[H2O]',
-  kpa: 'kPa',
-};
+const SPELLINGS: ReadonlyMap<string, PressureUnit> = new Map([
+  ['mmhg', 'mm[Hg]'],
+  ['mm[hg]', 'mm[Hg]'],
+  ['cmh2o', 'cm[H2O]'],
+  ['cm[h2o]', 'cm[H2O]'],
+  ['kpa', 'kPa'],
+]);
 
 /** The unit that a text means, whatever its case and spaces; null where it is no pressure unit known here. */
 export const pressureUnit = (text: string): PressureUnit | null =>
-  SPELLINGS[text.toLowerCase().replace(/[\s_₂]/g, (c) => (c === '₂' ? '2' : ''))] ?? null;
+  SPELLINGS.get(text.toLowerCase().replace(/[\s_₂]/g, (c) => (c === '₂' ? '2' : ''))) ?? null;
 
 /** What a value in this unit is multiplied with to give mm[Hg]; 1 for mm[Hg] itself. */
 export const mmHgPer = (unit: PressureUnit): number => PASCALS[unit] / PASCALS['mm[Hg]'];
