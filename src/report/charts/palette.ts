@@ -1,0 +1,14 @@
+/**
+ * One colour a channel, the same in every chart, from the Okabe-Ito set that colour-blind readers can tell apart.
+ * Source: Okabe & Ito, Color Universal Design, 2008.
+ */
+export const COLOURS = {
+  icp: '#d55e00',
+  map: '#0072b2',
+  cpp: '#009e73',
+  episode: '#f0e442',
+  suspect: '#cc79a7',
+  removed: '#8c8c8c',
+  ink: '#1a1a1a',
+  grid: '#e4e4e4',
+} as const;

@@ -1,0 +1,137 @@
+import { COLOURS } from './palette.js';
+import type { LinePoint } from './reduce.js';
+import type { TimeAxis } from './time-axis.js';
+
+/** A stretch on a time axis, minutes after the start of the chart. */
+export interface ChartSpan {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** One channel's panel of a chart over time. */
+export interface Panel {
+  readonly title: string;
+  readonly colour: string;
+  readonly height: number;
+  readonly domain: readonly [number, number];
+  readonly line: readonly LinePoint[];
+  /** What cleaning removed, still visible. */
+  readonly removed: readonly LinePoint[];
+  /** Dashed lines at these values. */
+  readonly thresholds: readonly number[];
+  readonly episodes: readonly ChartSpan[];
+  readonly suspect: readonly ChartSpan[];
+  readonly showHours: boolean;
+}
+
+/** Pixels between the strokes of a hatched stretch. */
+const HATCH_PIXELS = 5;
+
+/** A part of a Vega-Lite spec; vega-lite exports no types for parts, and checks the whole when it compiles it. */
+export type Layer = Readonly<Record<string, unknown>>;
+
+type Domain = readonly [low: number, high: number];
+
+/** A layer over data; none where there are no data, since each layer costs time to compile. */
+const layerOf = (values: readonly object[], layer: Layer): Layer[] =>
+  values.length === 0 ? [] : [{ data: { values }, ...layer }];
+
+/** Episodes as bands over the whole height. */
+const band = (spans: readonly ChartSpan[], [low, high]: Domain): Layer[] =>
+  layerOf(
+    spans.map(({ from, to }) => ({ x: from, x2: to, y: low, y2: high })),
+    {
+      mark: { type: 'rect', color: COLOURS.episode, opacity: 0.45, clip: true },
+      encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
+    },
+  );
+
+/** Slanted strokes that fill the stretches. */
+function hatching(spans: readonly ChartSpan[], [low, high]: Domain, step: number): Layer[] {
+  const strokes = spans.flatMap(({ from, to }) => {
+    const count = Math.ceil((to - from) / step);
+    return Array.from({ length: count }, (_, i) => from + i * step).map((x) => ({
+      x,
+      x2: Math.min(x + step, to),
+      y: low,
+      y2: high,
+    }));
+  });
+  return layerOf(strokes, {
+    mark: { type: 'rule', color: COLOURS.suspect, strokeWidth: 0.8, clip: true },
+    encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
+  });
+}
+
+const midnightRules = (midnights: readonly number[], height: number): Layer[] =>
+  layerOf(
+    midnights.map((x) => ({ x })),
+    {
+      mark: { type: 'rule', color: COLOURS.removed, strokeWidth: 1 },
+      encoding: { x: { field: 'x', type: 'quantitative' }, y: { value: 0 }, y2: { value: height } },
+    },
+  );
+
+/** Dashed lines, each with its value beside it, so that they need no legend. */
+const thresholdLayers = (thresholds: readonly number[], endMinutes: number, width: number): Layer[] => [
+  ...layerOf(
+    thresholds.map((y) => ({ y })),
+    {
+      mark: { type: 'rule', strokeDash: [4, 3], color: COLOURS.ink, strokeWidth: 1 },
+      encoding: { x: { value: 0 }, x2: { value: width }, y: { field: 'y', type: 'quantitative' } },
+    },
+  ),
+  ...layerOf(
+    thresholds.map((y) => ({ y, x: endMinutes })),
+    {
+      mark: { type: 'text', align: 'left', dx: 4, fontSize: 11, color: COLOURS.ink },
+      encoding: { text: { field: 'y', type: 'quantitative' } },
+    },
+  ),
+];
+
+const line = (points: readonly LinePoint[], color: string, strokeWidth: number): Layer[] =>
+  layerOf(points, {
+    mark: { type: 'line', color, strokeWidth, clip: true, strokeJoin: 'round' },
+    encoding: { detail: { field: 'run', type: 'nominal' } },
+  });
+
+/** The layers of a panel, from back to front: episodes, hatching, midnight, thresholds, removed, the line. */
+export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Layer {
+  const { domain, episodes, suspect, showHours } = panel;
+  return {
+    width,
+    height: panel.height,
+    encoding: {
+      x: {
+        field: 'x',
+        type: 'quantitative',
+        scale: { domain: [0, axis.endMinutes], nice: false },
+        title: null,
+        axis: showHours
+          ? {
+              values: [...axis.ticks],
+              labelExpr: axis.labelExpression,
+              labelOverlap: false,
+              labelFlush: false,
+            }
+          : { values: [...axis.ticks], labels: false, ticks: false, domain: true },
+      },
+      y: {
+        field: 'y',
+        type: 'quantitative',
+        scale: { domain: [...domain], nice: false, zero: false },
+        title: panel.title,
+        axis: { tickCount: Math.max(2, Math.round(panel.height / 28)), titleX: -34 },
+      },
+    },
+    layer: [
+      ...band(episodes, domain),
+      ...hatching(suspect, domain, (axis.endMinutes / width) * HATCH_PIXELS),
+      ...midnightRules(axis.midnights, panel.height),
+      ...thresholdLayers(panel.thresholds, axis.endMinutes, width),
+      ...line(panel.removed, COLOURS.removed, 0.7),
+      ...line(panel.line, panel.colour, 1.1),
+    ],
+  };
+}

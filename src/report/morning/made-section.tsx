@@ -1,0 +1,43 @@
+import type { JSX } from 'preact';
+import { CHANNEL_NAMES } from '../../recording/channel.js';
+import type { RecordingResult } from '../results-schema.js';
+import { dayAndTime } from '../words.js';
+
+/** Where the figures of a patient come from: files, columns, rows, and the definitions with their sources. */
+export function MadeSection({ result }: { result: RecordingResult }): JSX.Element {
+  const { files, counts, nominalIntervalSeconds } = result;
+  const rate = (seconds: number | null): string =>
+    seconds === null ? 'no samples' : `every ${Number(seconds.toFixed(2))} s`;
+  return (
+    <section class="small">
+      <h2>How it was made</h2>
+      <p>
+        Data from {dayAndTime(result.start)} to {dayAndTime(result.end)}; ICP{' '}
+        {rate(nominalIntervalSeconds.icp)}
+        {nominalIntervalSeconds.map !== null && `, MAP ${rate(nominalIntervalSeconds.map)}`}. Rows read{' '}
+        {counts.rowsRead}, used {counts.rowsUsed}, set aside {counts.rowsSetAside}
+        {counts.rowsSetAside > 0 && ' (see tables/setaside.csv)'}.
+      </p>
+      {files.map(({ file, columns, leftAlone }) => (
+        <p key={file}>
+          {file}:{' '}
+          {columns
+            .map(({ header, kind, unit }) => `"${header}" read as ${CHANNEL_NAMES[kind]} in ${unit}`)
+            .join(', ')}
+          {leftAlone.length > 0 &&
+            `; left alone: ${leftAlone.map(({ header, why }) => `"${header}" (${why})`).join(', ')}`}
+          .
+        </p>
+      ))}
+      <p>
+        The signal is taken as linear between neighbouring samples and as unknown across longer gaps and
+        across what was removed; every figure is computed on that one function, crossings included. Highest
+        and lowest are 5-min means (windows known for at least half); the tables of episodes and excursions
+        show single samples. Threshold 22 mmHg and CPP 60 to 70 mmHg: Brain Trauma Foundation, 4th edition,
+        Carney et al., Neurosurgery 2017;80:6-15; paediatric values: Kochanek et al., Pediatr Crit Care Med
+        2019;20:S1-S82. Sustained for 5 min, ICP band 5 to 15 mmHg and the cleaning rules: common practice, no
+        source. All figures, unrounded, are in results.json.
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,76 @@
+import type { Targets } from '../../summarize/targets.js';
+import type { RecordingResult } from '../results-schema.js';
+import { clockTime, counted, duration, listed, pressure, share } from '../words.js';
+
+type Word = 'night' | 'period';
+
+/** `ICP was above 22 mmHg for 2 h of 12 h monitored, in 3 episodes (longest 19 min; ...)`. */
+function icpSentence(result: RecordingResult, { icpThresholdMmHg }: Targets): string {
+  const { icp, episodes, decimals, monitoredHours } = result;
+  if (icp.hoursAboveThreshold === null) return `ICP cannot be summed up: ${icp.hoursAboveThresholdReason}.`;
+  const monitored = `${duration(monitoredHours.icp)} monitored`;
+  if (icp.hoursAboveThreshold === 0) return `ICP was never above ${icpThresholdMmHg} mmHg in ${monitored}.`;
+  const above = `ICP was above ${icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)} of ${monitored}`;
+  if (result.episodesReason !== null) return `${above}.`;
+  if (episodes.length === 0) return `${above}, never long enough for an episode.`;
+  const longest = episodes.reduce((a, b) => (b.minutes > a.minutes ? b : a));
+  const details = [
+    `${episodes.length === 1 ? '' : 'longest '}${duration(longest.minutes / 60)} from ${clockTime(longest.start)}`,
+    ...(icp.highest5MinMmHg === null
+      ? []
+      : [`highest 5-min mean ${pressure(icp.highest5MinMmHg, decimals.icp)} mmHg`]),
+  ];
+  return `${above}, in ${counted(episodes.length, 'episode')} (${details.join('; ')}).`;
+}
+
+function cppSentence({ cpp, decimals, monitoredHours }: RecordingResult, { cppFloorMmHg }: Targets): string {
+  if (cpp.hoursBelowFloor === null) {
+    return monitoredHours.map === 0
+      ? 'CPP is not known: there is no arterial pressure.'
+      : 'CPP is not known.';
+  }
+  if (cpp.hoursBelowFloor === 0) return `CPP was never below ${cppFloorMmHg} mmHg.`;
+  const lowest =
+    cpp.lowest5MinMmHg === null
+      ? ''
+      : `, lowest 5-min mean ${pressure(cpp.lowest5MinMmHg, decimals.cpp)} mmHg`;
+  return `CPP was below ${cppFloorMmHg} mmHg for ${duration(cpp.hoursBelowFloor)}${lowest}.`;
+}
+
+/** Why nobody can say how the patient was; empty where one can. */
+export function cannotSayText({ cannotSay, knownShare, suspectHours }: RecordingResult, word: Word): string {
+  if (cannotSay.length === 0) return '';
+  const reasons = cannotSay.map((reason) =>
+    reason === 'littleKnown'
+      ? `ICP was known for ${share(knownShare)} of the ${word} only`
+      : `ICP is suspect for ${duration(suspectHours)} of the ${word}`,
+  );
+  return `Cannot say: ${listed(reasons)}.`;
+}
+
+/** The patient's period in plain words; what cannot be trusted comes first. */
+export function patientSentence(result: RecordingResult, targets: Targets, word: Word): string {
+  const parts = [icpSentence(result, targets), cppSentence(result, targets)];
+  const doubt = cannotSayText(result, word);
+  return doubt === '' ? parts.join(' ') : `${doubt} In what is known: ${parts.join(' ')}`;
+}
+
+const SEEN: Readonly<Record<string, string>> = {
+  negative: 'ICP under 0 mmHg',
+  'step down': 'a sudden step down',
+  'step up': 'a sudden step up',
+};
+
+/** What was seen that may be the probe and not the patient, and what is usually looked at first. */
+export function probeNote({ suspect }: RecordingResult): string | null {
+  if (suspect.length === 0) return null;
+  const SHOWN = 3;
+  const seen = suspect.slice(0, SHOWN).map(({ start, end, rules, direction }) => {
+    const what = listed(rules.map((rule) => SEEN[rule] ?? SEEN[`${rule} ${direction}`] ?? rule));
+    const hours = (Date.parse(end) - Date.parse(start)) / 3_600_000;
+    return `${what}, from ${clockTime(start)} to ${clockTime(end)} (${duration(hours)})`;
+  });
+  const more =
+    suspect.length > SHOWN ? ` and ${counted(suspect.length - SHOWN, 'more stretch', 'more stretches')}` : '';
+  return `Check the probe: ${seen.join('; ')}${more}. Usually looked at first, as local protocol says: its position mark, the connections, the zero and the level.`;
+}

@@ -1,0 +1,124 @@
+import type { ComponentChildren, JSX } from 'preact';
+import type { Targets } from '../../summarize/targets.js';
+import { SPARKLINE_MMHG } from '../charts/sparkline.js';
+import { InlineChart } from '../page/chart.js';
+import { renderPage } from '../page/page.js';
+import { type Row, Table } from '../page/table.js';
+import type { RecordingResult, Results } from '../results-schema.js';
+import { counted, dose, duration, NONE, pressure, share, span, titleTime } from '../words.js';
+import { cannotSayText } from './patient-sentence.js';
+
+/** What the unit page is made from. */
+export interface UnitPageInput {
+  readonly results: Results;
+  readonly targets: Targets;
+  /** By patient. */
+  readonly sparklines: ReadonlyMap<string, string>;
+}
+
+function patientRow(result: RecordingResult, { results, sparklines, targets }: UnitPageInput): Row {
+  const { icp, cpp, decimals } = result;
+  const doubt = cannotSayText(result, results.period.word);
+  const says = `ICP of patient ${result.id}: above ${targets.icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}`;
+  const notes: ComponentChildren[] = [doubt && <strong key="doubt">{doubt} </strong>, result.probeNote];
+  return {
+    key: result.id,
+    kind: result.cannotSay.length > 0 ? 'cannot' : undefined,
+    cells: [
+      <a key="page" href={result.page}>
+        {result.id}
+      </a>,
+      <InlineChart key="strip" svg={sparklines.get(result.id) ?? ''} says={says} />,
+      share(result.knownShare),
+      duration(icp.hoursAboveThreshold),
+      dose(icp.doseMmHgHours),
+      result.episodesReason === null ? String(result.episodes.length) : NONE,
+      pressure(icp.highest5MinMmHg, decimals.icp),
+      pressure(cpp.lowest5MinMmHg, decimals.cpp),
+      duration(cpp.hoursBelowFloor),
+    ],
+    note: doubt === '' && result.probeNote === null ? undefined : notes,
+  };
+}
+
+const absentRow = (id: string, what: string, why: string): Row => ({
+  key: id,
+  kind: 'cannot',
+  cells: [id, what, ...Array.from({ length: 7 }, () => NONE)],
+  note: (
+    <>
+      <strong>Cannot say:</strong> {why}
+    </>
+  ),
+});
+
+function rowsOf(input: UnitPageInput): Row[] {
+  const { results } = input;
+  return results.unit.order.map((id) => {
+    const recording = results.recordings.find((one) => one.id === id);
+    if (recording) return patientRow(recording, input);
+    const failed = results.failed.find((one) => one.id === id);
+    return failed
+      ? absentRow(id, 'not read', failed.why)
+      : absentRow(id, 'no data', results.noData.find((one) => one.id === id)?.why ?? 'no data');
+  });
+}
+
+function Definitions({ results, targets }: UnitPageInput): JSX.Element {
+  const { counts, period } = results;
+  return (
+    <section class="small">
+      <h2>How to read it, and how far to trust it</h2>
+      <p>
+        Strip: ICP over the {period.word} from {SPARKLINE_MMHG[0]} to {SPARKLINE_MMHG[1]} mmHg, the same for
+        all; dashed, {targets.icpThresholdMmHg} mmHg. Known: share of the {period.word} over which ICP is
+        known after cleaning. Dose: the area of ICP above {targets.icpThresholdMmHg} mmHg. Highest and lowest
+        are 5-min means. {NONE} means that the figure cannot be had; the patient's page says why.
+      </p>
+      <p>
+        "Cannot say" stands first: known for less than half of the {period.word}, suspect for 30 min or more,
+        no data, or exports that could not be read. Then the largest ICP dose first; where that is equal, the
+        largest CPP dose below {targets.cppFloorMmHg} mmHg. Downward suspect stretches are left out of the
+        figures; each patient's page shows the figures the other way.
+      </p>
+      <h2>How it was made</h2>
+      <p>
+        Period: {period.why}. Rows read {counts.rowsRead}, used {counts.rowsUsed}, set aside{' '}
+        {counts.rowsSetAside}
+        {counts.rowsSetAside > 0 && ' (each with its reason in tables/setaside.csv)'}. All figures, unrounded:{' '}
+        <a href="results.json">results.json</a>; as tables, with a dictionary, in the folder tables.
+      </p>
+    </section>
+  );
+}
+
+/** The page of the unit, as a whole HTML document. */
+export function unitPage(input: UnitPageInput): string {
+  const { results, targets } = input;
+  const { period, pipeline, recordings, failed, noData } = results;
+  return renderPage({
+    title: `${pipeline.title}: ${titleTime(period.word, period.start, period.end)}`,
+    subtitle: `${span(period.start, period.end)} (${period.timezone}). ${counted(recordings.length, 'patient')} with data, ${noData.length} without, ${failed.length} not read.`,
+    children: (
+      <>
+        <p class="answer">{results.unit.sentence}</p>
+        <Table
+          caption={`A row a patient; "cannot say" first, then the largest ICP burden first.`}
+          columns={[
+            { head: 'Patient' },
+            { head: `ICP over the ${period.word}` },
+            { head: 'Known', number: true },
+            { head: `ICP above ${targets.icpThresholdMmHg}`, number: true },
+            { head: 'Dose, mmHg·h', number: true },
+            { head: 'Episodes', number: true },
+            { head: 'Highest ICP, mmHg', number: true },
+            { head: 'Lowest CPP, mmHg', number: true },
+            { head: `CPP below ${targets.cppFloorMmHg}`, number: true },
+          ]}
+          rows={rowsOf(input)}
+        />
+        <Definitions {...input} />
+      </>
+    ),
+  });
+}

@@ -1,0 +1,40 @@
+import type { Targets } from '../../summarize/targets.js';
+import type { RecordingResult } from '../results-schema.js';
+import { byPatientId, counted, dose, duration, listed } from '../words.js';
+import type { Absent } from './rank.js';
+
+/** The unit's period in plain words: of whom nobody can say, whom to look at first, who was perfused worst. */
+export function unitSentence(
+  recordings: readonly RecordingResult[],
+  absent: readonly Absent[],
+  { icpThresholdMmHg, cppFloorMmHg }: Targets,
+): string {
+  const doubtful = [...recordings.filter(({ cannotSay }) => cannotSay.length > 0), ...absent]
+    .map(({ id }) => id)
+    .sort(byPatientId);
+  const judged = recordings.filter(({ cannotSay }) => cannotSay.length === 0);
+  const parts: string[] = [];
+  if (doubtful.length > 0) {
+    parts.push(
+      `Of ${counted(recordings.length + absent.length, 'patient')}, nobody can say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'}: look there first.`,
+    );
+  }
+  if (judged.length === 0) return parts.join(' ');
+  const others = doubtful.length > 0 ? 'Of the others, ' : `Of ${counted(judged.length, 'patient')}, `;
+  const worst = judged.reduce((a, b) => ((b.icp.doseMmHgHours ?? 0) > (a.icp.doseMmHgHours ?? 0) ? b : a));
+  const above = `above ${icpThresholdMmHg} mmHg for ${duration(worst.icp.hoursAboveThreshold)}, dose ${dose(worst.icp.doseMmHgHours)} mmHg·h`;
+  if ((worst.icp.doseMmHgHours ?? 0) === 0)
+    parts.push(`${others}none had ICP above ${icpThresholdMmHg} mmHg.`);
+  else if (judged.some(({ episodes }) => episodes.length > 0)) {
+    parts.push(`${others}patient ${worst.id} had the largest ICP burden: ${above}.`);
+  } else parts.push(`${others}none had an episode; the most was in patient ${worst.id}: ${above}.`);
+  const lowest = judged.reduce((a, b) =>
+    (b.cpp.hoursBelowFloor ?? 0) > (a.cpp.hoursBelowFloor ?? 0) ? b : a,
+  );
+  if ((lowest.cpp.hoursBelowFloor ?? 0) > 0) {
+    parts.push(
+      `CPP was below ${cppFloorMmHg} mmHg for longest in ${lowest === worst ? 'the same patient' : `patient ${lowest.id}`}: ${duration(lowest.cpp.hoursBelowFloor)}.`,
+    );
+  }
+  return parts.join(' ');
+}

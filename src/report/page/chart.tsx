@@ -1,0 +1,41 @@
+import type { ComponentChildren, JSX } from 'preact';
+
+interface ChartProps {
+  /** An SVG element that our own chart code drew. */
+  readonly svg: string;
+  /** What the chart shows, for all readers. */
+  readonly title: ComponentChildren;
+  /** What it says, for a reader who cannot see it. */
+  readonly says: string;
+}
+
+/** Marks the drawing as one picture with a text of its own. */
+const asPicture = (svg: string, says: string): string => {
+  const label = says.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
+  return svg.replace(/^<svg /, `<svg role="img" aria-label="${label}" `);
+};
+
+/** A chart with its title; the drawing is the only markup on a page that is not escaped. */
+export function Chart({ svg, title, says }: ChartProps): JSX.Element {
+  return (
+    <figure>
+      <figcaption>{title}</figcaption>
+      <div dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />
+    </figure>
+  );
+}
+
+/** A chart inside a table cell. */
+export function InlineChart({ svg, says }: { svg: string; says: string }): JSX.Element {
+  return <div dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />;
+}
+
+/** The meaning of a colour in a chart. */
+export function Key({ colour, children }: { colour: string; children: ComponentChildren }): JSX.Element {
+  return (
+    <span class="key">
+      <i style={{ background: colour }} />
+      {children}
+    </span>
+  );
+}

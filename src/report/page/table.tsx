@@ -1,0 +1,75 @@
+import type { ComponentChildren, JSX } from 'preact';
+
+/** A column of a table. */
+export interface Column {
+  readonly head: ComponentChildren;
+  /** Right-aligned. */
+  readonly number?: boolean;
+}
+
+/** A row: the first cell names it. */
+export interface Row {
+  readonly key: string;
+  readonly cells: readonly ComponentChildren[];
+  readonly kind?: 'cannot' | 'past' | undefined;
+  /** A remark that stands below the row, over its whole width. */
+  readonly note?: ComponentChildren;
+}
+
+interface TableProps {
+  readonly caption?: ComponentChildren;
+  readonly columns: readonly Column[];
+  readonly rows: readonly Row[];
+}
+
+const place = (column: Column | undefined): string | undefined => (column?.number ? 'n' : undefined);
+
+function TableRow({ row, columns }: { row: Row; columns: readonly Column[] }): JSX.Element {
+  const { key, cells, kind, note } = row;
+  const hasNote = note !== undefined && note !== null && note !== '';
+  const [name, ...rest] = cells;
+  return (
+    <>
+      <tr class={[kind, hasNote ? 'noted' : ''].filter(Boolean).join(' ') || undefined}>
+        <th scope="row" class={place(columns[0])}>
+          {name}
+        </th>
+        {rest.map((cell, i) => (
+          <td class={place(columns[i + 1])} key={`${key} ${i}`}>
+            {cell}
+          </td>
+        ))}
+      </tr>
+      {hasNote && (
+        <tr class={[kind, 'note-row'].filter(Boolean).join(' ')}>
+          <td colSpan={columns.length}>{note}</td>
+        </tr>
+      )}
+    </>
+  );
+}
+
+/** A table with scoped heads; numbers stand right. */
+export function Table({ caption, columns, rows }: TableProps): JSX.Element {
+  return (
+    <div class="scroll">
+      <table>
+        {caption && <caption>{caption}</caption>}
+        <thead>
+          <tr>
+            {columns.map((column, i) => (
+              <th scope="col" class={place(column)} key={`head ${i}`}>
+                {column.head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <TableRow key={row.key} row={row} columns={columns} />
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

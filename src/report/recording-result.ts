@@ -1,0 +1,138 @@
+import type { Cleaning } from '../clean/clean.js';
+import type { Ingested } from '../ingest/ingest.js';
+import type { ChannelKind } from '../recording/channel.js';
+import { lengthMs } from '../recording/interval.js';
+import type { Recording } from '../recording/recording.js';
+import type { ZoneClock } from '../recording/zone.js';
+import type { ReportPeriod } from '../summarize/period.js';
+import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summarize/summarize.js';
+import type { Targets } from '../summarize/targets.js';
+import { patientSentence, probeNote } from './morning/patient-sentence.js';
+import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
+
+/** Everything that one patient's part of a report is made from. */
+export interface PatientInput {
+  readonly ingested: Ingested;
+  readonly recording: Recording;
+  readonly cleaning: Cleaning;
+  readonly summary: RecordingSummary;
+  readonly period: ReportPeriod;
+  readonly clock: ZoneClock;
+  readonly targets: Targets;
+  /** File name of the patient's page. */
+  readonly page: string;
+}
+
+/** The two ends of an interval as local time. */
+const ends = (
+  { start, end }: { start: number; end: number },
+  clock: ZoneClock,
+): { start: string; end: string } => ({
+  start: clock.format(start),
+  end: clock.format(end),
+});
+
+const windowResult = (figures: WindowFigures, clock: ZoneClock): WindowResult => ({
+  ...figures,
+  ...ends(figures, clock),
+});
+
+function episodeResult(episode: EpisodeFigures, clock: ZoneClock): EpisodeResult {
+  const { lowestCppMmHg, ...figures } = episode;
+  return {
+    channel: 'icp',
+    ...figures,
+    ...ends(episode, clock),
+    minutes: lengthMs(episode) / 60_000,
+    lowestCppMmHg,
+    ...(lowestCppMmHg === null ? { lowestCppMmHgReason: 'no CPP in this time' } : {}),
+  };
+}
+
+/** Decimals of a difference: no finer than the coarser of the two. */
+function decimalsOf({ channels }: Recording): RecordingResult['decimals'] {
+  const icp = Math.min(1, channels.icp?.decimals ?? 0);
+  const map = Math.min(1, channels.map?.decimals ?? 0);
+  return { icp, map, cpp: Math.min(icp, map) };
+}
+
+const secondsOf = (recording: Recording, kind: ChannelKind): number | null => {
+  const ms = recording.channels[kind]?.nominalIntervalMs ?? Number.NaN;
+  return Number.isNaN(ms) ? null : ms / 1000;
+};
+
+/** The last night that ended when the period began or shortly before. */
+function nightBefore({ nights }: RecordingSummary, period: ReportPeriod): WindowFigures | null {
+  const DAY_MS = 86_400_000;
+  const before = nights.filter(
+    ({ start, end }) => end <= period.start && start >= period.start - 1.5 * DAY_MS,
+  );
+  return before.at(-1) ?? null;
+}
+
+/** Puts one patient's figures into the form of results.json, times as local text. */
+export function recordingResult(input: PatientInput): RecordingResult {
+  const { ingested, recording, cleaning, summary, clock } = input;
+  const before = nightBefore(summary, input.period);
+  const { trust } = summary;
+  const rowsSetAside = ingested.setAside.length;
+  const result: RecordingResult = {
+    id: recording.id,
+    page: input.page,
+    ...ends(recording.extent, clock),
+    period: ends(input.period, clock),
+    sentence: '',
+    cannotSay: [...trust.cannotSay],
+    probeNote: null,
+    nominalIntervalSeconds: { icp: secondsOf(recording, 'icp'), map: secondsOf(recording, 'map') },
+    decimals: decimalsOf(recording),
+    knownShare: trust.knownShare,
+    suspectHours: trust.suspectHours,
+    monitoredHours: summary.period.monitoredHours,
+    icp: summary.period.icp,
+    icpRaw: summary.raw.icp,
+    icpOtherWay: summary.otherWay?.icp ?? null,
+    cpp: summary.period.cpp,
+    cppRaw: summary.raw.cpp,
+    cppOtherWay: summary.otherWay?.cpp ?? null,
+    hours: summary.hours.map((hour) => windowResult(hour, clock)),
+    nights: summary.nights.map((night) => windowResult(night, clock)),
+    nightBefore: before && windowResult(before, clock),
+    episodes: summary.episodes.map((episode) => episodeResult(episode, clock)),
+    episodesReason: summary.episodesReason,
+    longestEpisodeMinutes: summary.period.longestEpisodeMinutes,
+    undeterminedEpisodes: summary.undeterminedEpisodes,
+    removed: summary.marks.map((mark) => ({
+      channel: mark.channel,
+      rule: mark.rule,
+      ...ends(mark, clock),
+      grade: mark.grade,
+      direction: mark.direction ?? null,
+    })),
+    suspect: trust.suspect.map((stretch) => ({
+      ...stretch,
+      rules: [...stretch.rules],
+      ...ends(stretch, clock),
+    })),
+    largeExcursions: summary.largeExcursions.map((excursion) => ({
+      ...excursion,
+      ...ends(excursion, clock),
+    })),
+    cleaning: {
+      takes: [...summary.cleaning.takes],
+      channels: [...summary.cleaning.channels],
+      stoodAside: [...cleaning.stoodAside],
+    },
+    files: ingested.files.map(({ file, columns, leftAlone }) => ({
+      file,
+      columns: columns.map((column) => ({ ...column, kind: column.kind as ChannelKind })),
+      leftAlone: [...leftAlone],
+    })),
+    counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
+  };
+  return {
+    ...result,
+    sentence: patientSentence(result, input.targets, input.period.word),
+    probeNote: probeNote(result),
+  };
+}

@@ -1,0 +1,129 @@
+import type { RecordingResult, Results } from '../results-schema.js';
+import { END, PATIENT, START, WINDOW_COLUMNS, windowCells } from './columns.js';
+import type { TidyColumn, TidyTable } from './tidy-table.js';
+
+const RULE: TidyColumn = { name: 'rule', unit: '', says: 'Cleaning rule, as in the pipeline file' };
+const CHANNEL: TidyColumn = { name: 'channel', unit: '', says: 'icp, map, sbp or dbp' };
+const GRADE: TidyColumn = { name: 'grade', unit: '', says: 'removed: not the patient; suspect: may be' };
+
+const patients = ({ recordings }: Results): TidyTable => ({
+  name: 'patients',
+  says: 'A row a patient with data, over the period of the report',
+  columns: [
+    PATIENT,
+    START,
+    END,
+    { name: 'cannotSay', unit: '', says: 'Why nobody can say how the patient was; blank where one can' },
+    { name: 'knownShare', unit: '1', says: 'Share of the period over which ICP is known after cleaning' },
+    { name: 'suspectHours', unit: 'h', says: 'ICP suspect' },
+    ...WINDOW_COLUMNS,
+    { name: 'icpRawDoseMmHgHours', unit: 'mm[Hg].h', says: 'Dose of ICP before cleaning' },
+    { name: 'rowsRead', unit: '{rows}', says: 'Rows of the exports' },
+    { name: 'rowsUsed', unit: '{rows}', says: 'Rows that the figures rest on' },
+    {
+      name: 'rowsSetAside',
+      unit: '{rows}',
+      says: 'Rows that no figure uses, each with a reason in setaside.csv',
+    },
+  ],
+  rows: recordings.map((recording) => ({
+    patient: recording.id,
+    start: recording.period.start,
+    end: recording.period.end,
+    cannotSay: recording.cannotSay.join(' '),
+    knownShare: recording.knownShare,
+    suspectHours: recording.suspectHours,
+    ...windowCells(recording),
+    icpRawDoseMmHgHours: recording.icpRaw.doseMmHgHours,
+    ...recording.counts,
+  })),
+});
+
+const windows = (name: 'hours' | 'nights', says: string, { recordings }: Results): TidyTable => ({
+  name,
+  says,
+  columns: [PATIENT, START, END, ...WINDOW_COLUMNS],
+  rows: recordings.flatMap((recording) =>
+    recording[name].map((window) => ({
+      patient: recording.id,
+      start: window.start,
+      end: window.end,
+      ...windowCells(window),
+    })),
+  ),
+});
+
+/** Rows of a list inside each recording, with the patient in front. */
+const perPatient = <T extends object>(
+  { recordings }: Results,
+  list: (recording: RecordingResult) => readonly T[],
+): (T & { patient: string })[] =>
+  recordings.flatMap((recording) => list(recording).map((one) => ({ patient: recording.id, ...one })));
+
+const episodes = (results: Results): TidyTable => ({
+  name: 'episodes',
+  says: 'A row an episode that shares time with the period, each as a whole',
+  columns: [
+    PATIENT,
+    CHANNEL,
+    START,
+    END,
+    { name: 'minutes', unit: 'min', says: 'From the first crossing to the last' },
+    { name: 'highestMmHg', unit: 'mm[Hg]', says: 'Highest sample' },
+    { name: 'meanMmHg', unit: 'mm[Hg]', says: 'Time-weighted mean' },
+    { name: 'doseMmHgHours', unit: 'mm[Hg].h', says: 'Integral above the threshold' },
+    { name: 'lowestCppMmHg', unit: 'mm[Hg]', says: 'Lowest CPP; blank where it is not known' },
+    { name: 'openStart', unit: '', says: 'true where missing data cut off its start' },
+    { name: 'openEnd', unit: '', says: 'true where missing data cut off its end' },
+  ],
+  rows: perPatient(results, (recording) => recording.episodes),
+});
+
+const marked = (results: Results): TidyTable => ({
+  name: 'marked',
+  says: 'A row a stretch that a cleaning rule took',
+  columns: [
+    PATIENT,
+    CHANNEL,
+    RULE,
+    START,
+    END,
+    GRADE,
+    { name: 'direction', unit: '', says: 'Suspect only: down is left out of the figures, up stays in' },
+  ],
+  rows: perPatient(results, (recording) => recording.removed),
+});
+
+const cleaning = (results: Results): TidyTable => ({
+  name: 'cleaning',
+  says: 'A row a rule that took something in the period',
+  columns: [
+    PATIENT,
+    CHANNEL,
+    RULE,
+    GRADE,
+    { name: 'staysIn', unit: '', says: 'true where a suspect stretch stays in the figures' },
+    { name: 'intervals', unit: '{intervals}', says: 'Stretches' },
+    { name: 'hours', unit: 'h', says: 'Time counted for this rule, the first that took it' },
+    { name: 'shareOfPeriod', unit: '1', says: 'The same as a share of the period' },
+    { name: 'icpDoseMmHgHoursWithout', unit: 'mm[Hg].h', says: 'ICP dose with this rule off' },
+    { name: 'cppDoseBelowFloorMmHgHoursWithout', unit: 'mm[Hg].h', says: 'CPP dose with this rule off' },
+  ],
+  rows: perPatient(results, ({ cleaning: { takes } }) =>
+    takes.map(({ without, ...take }) => ({
+      ...take,
+      icpDoseMmHgHoursWithout: without.icpDoseMmHgHours,
+      cppDoseBelowFloorMmHgHoursWithout: without.cppDoseBelowFloorMmHgHours,
+    })),
+  ),
+});
+
+/** The tables of the morning report. */
+export const morningTables = (results: Results): TidyTable[] => [
+  patients(results),
+  windows('hours', 'A row an hour of the period and patient', results),
+  windows('nights', 'A row a night and patient, over all data', results),
+  episodes(results),
+  marked(results),
+  cleaning(results),
+];
