@@ -1,0 +1,123 @@
+import { Command, InvalidArgumentError } from 'commander';
+import { loadPipeline } from '../pipeline/load-pipeline.js';
+import { runPipeline } from '../pipeline/run-pipeline.js';
+import { Problem } from '../recording/problem.js';
+import { VERSION } from '../version.js';
+import { progressLine } from './progress.js';
+import { checkedText, writtenText } from './say.js';
+
+const collect = (value: string, before: string[] = []): string[] => [...before, value];
+
+function threadCount(text: string): number {
+  const threads = Number(text);
+  if (Number.isInteger(threads) && threads >= 1 && threads <= 64) return threads;
+  throw new InvalidArgumentError('A whole number from 1 to 64 is expected.');
+}
+
+interface SharedOptions {
+  data?: string[];
+  set?: string[];
+}
+
+interface RunFlags extends SharedOptions {
+  out?: string;
+  threads?: number;
+  strict?: boolean;
+}
+
+async function run(pipeline: string, flags: RunFlags): Promise<number> {
+  const progress = progressLine();
+  const interrupted = new AbortController();
+  const onInterrupt = (): void => interrupted.abort();
+  process.once('SIGINT', onInterrupt);
+  try {
+    const outcome = await runPipeline(pipeline, {
+      ...flags,
+      onProgress: progress.show,
+      signal: interrupted.signal,
+    });
+    progress.end();
+    process.stdout.write(writtenText(outcome));
+    for (const { id, why } of outcome.results.failed)
+      process.stderr.write(`cistern: patient ${id} failed: ${why}\n`);
+    return outcome.results.failed.length > 0 ? 1 : 0;
+  } catch (error) {
+    progress.end();
+    if (!interrupted.signal.aborted) throw error;
+    process.stderr.write('cistern: interrupted; nothing was written.\n');
+    return 130;
+  } finally {
+    process.removeListener('SIGINT', onInterrupt);
+  }
+}
+
+async function check(pipeline: string, flags: SharedOptions): Promise<number> {
+  process.stdout.write(checkedText(await loadPipeline(pipeline, flags)));
+  return 0;
+}
+
+/** A command's action: keeps its status, and says a problem as one line. */
+const status = { code: 0 };
+const action =
+  <Flags>(work: (pipeline: string, flags: Flags) => Promise<number>) =>
+  async (pipeline: string, flags: Flags): Promise<void> => {
+    try {
+      status.code = await work(pipeline, flags);
+    } catch (error) {
+      if (!(error instanceof Problem)) throw error;
+      process.stderr.write(`cistern: ${error.message}\n`);
+      status.code = 2;
+    }
+  };
+
+const withSharedOptions = (command: Command): Command =>
+  command
+    .option('--data <path>', 'exports to read instead of those that the file names; repeatable', collect)
+    .option(
+      '--set <key=value>',
+      'a value for one key, such as segment.icp.thresholdMmHg=20; repeatable',
+      collect,
+    );
+
+function build(): Command {
+  const cistern = new Command('cistern')
+    .description(
+      'Turns exported ICP and arterial pressures into reports. Looks back at data; no alarm, no medical device.',
+    )
+    .version(VERSION, '--version', 'print the version')
+    .helpOption('--help', 'explain a command')
+    .helpCommand(false)
+    .showHelpAfterError('(cistern --help explains the commands)')
+    .exitOverride()
+    .addHelpText(
+      'after',
+      `
+PIPELINE is a YAML file, or the name of one in the folder pipelines.
+
+Examples:
+  cistern run demo                                   the report of the invented demo unit
+  cistern run morning --data exports --out tonight   your own exports, into the folder tonight
+  cistern check my-unit.yaml                         is the pipeline file right?
+
+Exit status: 0 all written; 1 written, but some patients failed (named on the page);
+2 refused, nothing written; 130 interrupted.`,
+    );
+  withSharedOptions(cistern.command('run <PIPELINE>').description('read the exports and write the report'))
+    .option('--out <folder>', 'the report folder itself (default: ./reports/<name>)')
+    .option('--threads <n>', 'threads to work on (default: as many as the machine has)', threadCount)
+    .option('--strict', 'stop at the first patient that fails, and write nothing')
+    .action(action(run));
+  withSharedOptions(
+    cistern
+      .command('check <PIPELINE>')
+      .description('say whether the pipeline file is right; reads no exports'),
+  ).action(action(check));
+  return cistern;
+}
+
+/** Runs the command line and gives the exit status. */
+export async function program(args: readonly string[]): Promise<number> {
+  status.code = 0;
+  await build().parseAsync(args, { from: 'user' });
+  return status.code;
+}

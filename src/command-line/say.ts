@@ -1,0 +1,31 @@
+import { join, relative } from 'node:path';
+import type { Pipeline } from '../pipeline/load-pipeline.js';
+import type { RunOutcome } from '../pipeline/run-pipeline.js';
+import { counted } from '../report/words.js';
+
+/** What `run` prints when it has written. */
+export function writtenText({ folder, results }: RunOutcome): string {
+  const { recordings, noData, failed, counts, unit } = results;
+  const page = join(folder, 'index.html');
+  const near = relative('.', page);
+  return [
+    `${counted(recordings.length, 'patient')} reported, ${noData.length} without data, ${failed.length} failed.`,
+    `Rows read ${counts.rowsRead}, used ${counts.rowsUsed}, set aside ${counts.rowsSetAside}.`,
+    unit.sentence,
+    `Open ${near.startsWith('..') ? page : near}`,
+    '',
+  ].join('\n');
+}
+
+/** What `check` prints when the file is right. */
+export function checkedText({ settings }: Pipeline): string {
+  const { name, report, exports, ingest, summarize, clean } = settings;
+  const rules = Object.keys(clean);
+  return [
+    `The pipeline file is right.`,
+    `Report: ${report}, into reports/${name}. Exports: ${exports.join(', ')}. Times: ${ingest.zone}.`,
+    `ICP above ${summarize.targets.icpThresholdMmHg} mmHg for ${summarize.icpEpisodes.minSeconds} s is an episode; CPP floor ${summarize.targets.cppFloorMmHg} mmHg.`,
+    `Cleaning rules: ${rules.length === 0 ? 'none' : rules.join(', ')}.`,
+    '',
+  ].join('\n');
+}

@@ -1,0 +1,16 @@
+/** Cistern as a library: the pipeline, and the measures on the one signal model. */
+
+export { loadPipeline, type Pipeline, type PipelineOptions } from './pipeline/load-pipeline.js';
+export { type RunOptions, type RunOutcome, runPipeline } from './pipeline/run-pipeline.js';
+export { difference } from './recording/difference.js';
+export type { Interval } from './recording/interval.js';
+export { Problem } from './recording/problem.js';
+export { signalOf } from './recording/sampling.js';
+export { type Signal, withoutIntervals } from './recording/signal.js';
+export { type Results, resultsSchema } from './report/results-schema.js';
+export { type Episode, type EpisodeRule, type Episodes, findEpisodes } from './segment/episodes.js';
+export { doseAboveMmHgHours, doseBelowMmHgHours } from './summarize/dose.js';
+export { extremes, timeWeightedMean } from './summarize/mean.js';
+export { timeWeightedPercentile } from './summarize/percentile.js';
+export { type Band, hoursAbove, hoursBelow, hoursInBand, monitoredHours } from './summarize/time.js';
+export { type WindowMean, windowMeans } from './summarize/window-means.js';

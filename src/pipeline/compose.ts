@@ -1,0 +1,64 @@
+import type { ZoneClock } from '../recording/zone.js';
+import { rankPatients } from '../report/morning/rank.js';
+import { unitSentence } from '../report/morning/unit-sentence.js';
+import type { RecordingResult, Results } from '../report/results-schema.js';
+import { byPatientId } from '../report/words.js';
+import type { ReportPeriod } from '../summarize/period.js';
+import { type PatientPart, periodResult } from './report-group.js';
+import type { Settings } from './settings.js';
+
+const setAsideCount = (part: PatientPart): number =>
+  part.problem === null ? part.setAside.length : part.rowsRead;
+
+function noDataOf(
+  parts: readonly PatientPart[],
+  expected: readonly string[],
+  clock: ZoneClock,
+): Results['noData'] {
+  const silent = parts
+    .filter(({ problem, report }) => problem === null && report === null)
+    .map(({ id, extent }) => ({
+      id,
+      why: extent
+        ? `no ICP in this time; the exports end at ${clock.format(extent.end)}`
+        : 'the exports hold no rows that can be used',
+    }));
+  const present = new Set(parts.map(({ id }) => id));
+  const missing = expected
+    .filter((id) => !present.has(id))
+    .map((id) => ({ id, why: 'expected, but there is no export' }));
+  return [...silent, ...missing].sort((a, b) => byPatientId(a.id, b.id));
+}
+
+/** Puts the parts of all patients together into results.json. */
+export function composeResults(
+  parts: readonly PatientPart[],
+  period: ReportPeriod,
+  settings: Settings,
+  clock: ZoneClock,
+): Results {
+  const recordings: RecordingResult[] = parts
+    .flatMap(({ report }) => (report ? [report.result] : []))
+    .sort((a, b) => byPatientId(a.id, b.id));
+  const failed = parts
+    .flatMap(({ id, problem, rowsRead }) => (problem === null ? [] : [{ id, why: problem, rowsRead }]))
+    .sort((a, b) => byPatientId(a.id, b.id));
+  const noData = noDataOf(parts, settings.expected, clock);
+  const absent = [...failed, ...noData];
+  const rowsRead = parts.reduce((sum, part) => sum + part.rowsRead, 0);
+  const rowsSetAside = parts.reduce((sum, part) => sum + setAsideCount(part), 0);
+  return {
+    schemaVersion: 1,
+    pipeline: { name: settings.name, title: settings.title, report: settings.report },
+    settings: settings.effective,
+    period: periodResult(period, clock),
+    unit: {
+      sentence: unitSentence(recordings, absent, settings.summarize.targets),
+      order: rankPatients(recordings, absent),
+    },
+    recordings,
+    noData,
+    failed,
+    counts: { rowsRead, rowsUsed: rowsRead - rowsSetAside, rowsSetAside },
+  };
+}

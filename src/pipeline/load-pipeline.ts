@@ -1,0 +1,112 @@
+import { readFile } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { type Document, isScalar, isSeq, LineCounter, parseDocument } from 'yaml';
+import { Problem } from '../recording/problem.js';
+import { pipelineSchema } from './pipeline-schema.js';
+import { issueProblem } from './schema-issues.js';
+import { type Settings, settingsOf } from './settings.js';
+
+/** A pipeline that is ready to run. */
+export interface Pipeline {
+  /** Folder that the paths in `settings.exports` are relative to. */
+  readonly base: string;
+  readonly settings: Settings;
+}
+
+/** What the command line adds to a pipeline file. */
+export interface PipelineOptions {
+  /** Replaces `exports`; relative to the working folder. */
+  readonly data?: readonly string[] | undefined;
+  /** `dotted.key=YAML`, each. */
+  readonly set?: readonly string[] | undefined;
+}
+
+const OWN_PIPELINES = fileURLToPath(new URL('../../pipelines/', import.meta.url));
+
+/** The text of a pipeline file, or of one in a `pipelines` folder by its bare name. */
+async function find(given: string): Promise<{ path: string; text: string }> {
+  const named = /^[\w-]+$/.test(given)
+    ? [join('pipelines', `${given}.yaml`), join(OWN_PIPELINES, `${given}.yaml`)]
+    : [];
+  for (const path of [given, ...named]) {
+    try {
+      return { path: resolve(path), text: await readFile(path, 'utf8') };
+    } catch (error) {
+      const { code } = error as NodeJS.ErrnoException;
+      if (code !== 'ENOENT' && code !== 'EISDIR' && code !== 'ENOTDIR') {
+        throw new Problem('the pipeline file cannot be read', 'Look at its permissions.', { file: path });
+      }
+    }
+  }
+  throw new Problem(
+    `there is no pipeline file ${given}`,
+    'Give the path of a YAML file, or the name of one in the folder pipelines, such as demo.',
+  );
+}
+
+/** Patient numbers and missing marks are text: `007` and `-999` mean their digits, not their values. */
+function keepAsText(document: Document): void {
+  const asText = (path: string[]): void => {
+    const node = document.getIn(path, true);
+    for (const scalar of isSeq(node) ? node.items : [node]) {
+      if (isScalar(scalar) && scalar.source !== undefined && scalar.value !== null)
+        scalar.value = scalar.source;
+    }
+  };
+  for (const path of [['expected'], ['patient', 'id'], ['columns', 'missing']]) {
+    if (document.hasIn(path)) asText(path);
+  }
+}
+
+/** Puts a `--set` into the document. */
+function applySet(document: Document, assignment: string): string[] {
+  const where = { file: `--set ${assignment}` };
+  const match = /^([^=]+)=([\s\S]*)$/.exec(assignment);
+  if (!match) throw new Problem('a key and a value are expected', 'Write --set key=value.', where);
+  const path = match[1].trim().split('.');
+  const value = parseDocument(match[2]);
+  if (value.errors.length > 0) {
+    throw new Problem('the value is no YAML', 'Put it into quotes where it holds special characters.', where);
+  }
+  try {
+    document.setIn(path, value.contents);
+  } catch {
+    throw new Problem(`"${match[1]}" leads into a value that holds no keys`, 'Look at the key.', where);
+  }
+  return path;
+}
+
+/**
+ * Reads, checks and completes a pipeline file. Precedence: --set, file, preset, defaults.
+ *
+ * @throws Problem with file, line, what was expected and the nearest valid word
+ */
+export async function loadPipeline(given: string, options: PipelineOptions = {}): Promise<Pipeline> {
+  const { path, text } = await find(given);
+  const file = basename(path);
+  const lines = new LineCounter();
+  const document = parseDocument(text, { lineCounter: lines });
+  const [error] = document.errors;
+  if (error) {
+    const what = error.message.split('\n')[0].replace(/ at line \d+, column \d+:?$/, '');
+    throw new Problem(`this is no YAML: ${what}`, 'Mend the line.', { file, line: error.linePos?.[0].line });
+  }
+  const setPaths = (options.set ?? []).map((assignment) => ({
+    assignment,
+    path: applySet(document, assignment),
+  }));
+  keepAsText(document);
+  const content = (document.toJS() ?? {}) as Record<string, unknown>;
+  if (options.data && options.data.length > 0 && typeof content === 'object') {
+    content.exports = options.data.map((entry) => resolve(entry));
+  }
+  const checked = pipelineSchema.safeParse(content);
+  if (!checked.success) throw issueProblem(checked.error.issues, { document, lines, file, setPaths });
+  const fallbackName = file.replace(/\.ya?ml$/i, '');
+  try {
+    return { base: dirname(path), settings: settingsOf(checked.data, fallbackName) };
+  } catch (problem) {
+    throw problem instanceof Problem ? problem.at({ file }) : problem;
+  }
+}

@@ -1,0 +1,146 @@
+import { z } from 'zod';
+import { RULES } from '../clean/rules.js';
+import { isoTimeReader } from '../ingest/parse-time.js';
+import { isZone } from '../recording/zone.js';
+
+const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
+const clock = z
+  .string({ error: 'expected a time of day such as "19:00", in quotes' })
+  .regex(/^([01]\d|2[0-3]):[0-5]\d$/, { error: 'expected a time of day such as "19:00"' });
+const seconds = z
+  .number({ error: 'expected a number of seconds' })
+  .nonnegative({ error: 'expected 0 or more seconds' });
+const mmHg = z.number({ error: 'expected a pressure in mmHg' });
+
+const column = z
+  .union([text, z.strictObject({ header: text.optional(), unit: text.optional() })], {
+    error: 'expected the header of a column, or {header: ..., unit: ...}',
+  })
+  .describe('The header of the column, or its header and unit');
+
+const localTime = text.refine((value) => isoTimeReader()(value) !== null, {
+  error: 'expected a local time such as "2031-02-11 19:00"',
+});
+
+const pattern = text.refine(isPattern, { error: 'expected a regular expression' });
+
+function isPattern(source: string): boolean {
+  try {
+    new RegExp(source);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** `off`, or the rule's parameters. */
+const ruleChoices = Object.fromEntries(
+  RULES.map(({ name, title, parameters }) => [
+    name,
+    z
+      .union([z.literal('off'), parameters as z.ZodType<object>], {
+        error: 'expected "off", or its parameters',
+      })
+      .optional()
+      .describe(title),
+  ]),
+);
+
+/** The pipeline file as it is written; what it leaves out is filled in from the preset and the defaults. */
+export const pipelineSchema = z.strictObject({
+  name: z
+    .string({ error: 'expected a name of letters, digits, "-" and "_"' })
+    .regex(/^[A-Za-z0-9][A-Za-z0-9_-]*$/, { error: 'expected a name of letters, digits, "-" and "_"' })
+    .optional()
+    .describe('Names the report folder; the file name where left out'),
+  title: text.optional().describe('Stands on top of each page'),
+  exports: z
+    .union([text, z.array(text).min(1, { error: 'expected at least one file or folder' })], {
+      error: 'expected a file, a folder or a pattern, or a list of them',
+    })
+    .describe('Files, folders or patterns, relative to this file'),
+  timezone: text
+    .refine(isZone, { error: 'expected an IANA time zone such as Europe/Oslo, America/Halifax or UTC' })
+    .optional()
+    .describe('IANA zone of times without an offset, and of the report'),
+  preset: z.enum(['adult', 'paediatric']).optional(),
+  period: z
+    .union([z.enum(['lastNight', 'all']), z.strictObject({ from: localTime, to: localTime })], {
+      error: 'expected lastNight, all, or {from: "2031-02-11 19:00", to: "2031-02-12 07:00"}',
+    })
+    .optional(),
+  night: z.strictObject({ from: clock, to: clock }).optional(),
+  patient: z
+    .strictObject({ id: text.optional(), column: text.optional(), fileName: pattern.optional() })
+    .refine((patient) => Object.values(patient).filter(Boolean).length === 1, {
+      error: 'expected just one of id, column and fileName',
+    })
+    .optional()
+    .describe('Where the patient number stands; without it each file is a patient'),
+  expected: z
+    .array(text, { error: 'expected a list of patients' })
+    .optional()
+    .describe('Patients that should have data, so that a missing one shows'),
+  columns: z
+    .strictObject({
+      time: text.optional(),
+      icp: column.optional(),
+      map: column.optional(),
+      sbp: column.optional(),
+      dbp: column.optional(),
+      missing: z.array(text).optional().describe('More cell texts that mean "no value"'),
+    })
+    .optional(),
+  clean: z
+    .union([z.literal('none'), z.strictObject(ruleChoices)], {
+      error: 'expected none, or rules with "off" or their parameters',
+    })
+    .optional(),
+  segment: z
+    .strictObject({
+      icp: z
+        .strictObject({
+          thresholdMmHg: mmHg.optional(),
+          minSeconds: seconds.optional(),
+          dipSeconds: seconds.optional(),
+          bridgeSeconds: seconds.optional(),
+        })
+        .optional(),
+    })
+    .optional(),
+  summarize: z
+    .strictObject({
+      icpBandMmHg: z
+        .tuple([mmHg, mmHg], { error: 'expected two pressures such as [5, 15]' })
+        .refine(([low, high]) => low < high, { error: 'expected a lower and a higher pressure' })
+        .optional(),
+      cppFloorMmHg: mmHg.optional(),
+      cppEdgesMmHg: z
+        .array(mmHg, { error: 'expected rising pressures such as [50, 60, 70]' })
+        .min(2, { error: 'expected at least two pressures' })
+        .refine((edges) => edges.every((edge, i) => i === 0 || edge > edges[i - 1]), {
+          error: 'expected rising pressures',
+        })
+        .optional(),
+    })
+    .optional(),
+  report: z.enum(['morning']).describe('Which report to write'),
+});
+
+export type PipelineFile = z.infer<typeof pipelineSchema>;
+
+/** Words of the pipeline file that belong to later work; each is answered so, not ignored. */
+export const NOT_BUILT_YET: ReadonlySet<string> = new Set([
+  'shifts',
+  'targets',
+  'alarms',
+  'care',
+  'occupancy',
+  'cohort',
+  'overrides',
+  'levelling',
+  'clean.flatline',
+  'clean.coughTrain',
+  'clean.handling',
+  'clean.openDrain',
+]);

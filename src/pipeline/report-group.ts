@@ -1,0 +1,120 @@
+import { clean } from '../clean/clean.js';
+import { type FileAccount, type FileGroup, type Ingested, ingestGroup } from '../ingest/ingest.js';
+import type { RowSetAside } from '../ingest/patient-rows.js';
+import type { Interval } from '../recording/interval.js';
+import { type Recording, rawSignal } from '../recording/recording.js';
+import { ZoneClock } from '../recording/zone.js';
+import { periodOverview } from '../report/charts/period-overview.js';
+import { sparkline } from '../report/charts/sparkline.js';
+import { patientPage } from '../report/morning/patient-page.js';
+import { recordingResult } from '../report/recording-result.js';
+import type { RecordingResult, Results } from '../report/results-schema.js';
+import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
+import { summarizeRecording } from '../summarize/summarize.js';
+import { pageName } from './page-name.js';
+import type { Settings } from './settings.js';
+
+/** A group of files to report, and the period where it is already known. */
+export interface GroupTask {
+  readonly group: FileGroup;
+  readonly settings: Settings;
+  /** Null: the period that the patient's own data suggest. */
+  readonly period: ReportPeriod | null;
+}
+
+/** What a report needs of one patient; plain data, so that it can come from another thread. */
+export interface PatientPart {
+  readonly id: string;
+  readonly problem: string | null;
+  readonly rowsRead: number;
+  readonly setAside: readonly RowSetAside[];
+  readonly files: readonly FileAccount[];
+  /** From the first row to the last; null where the patient failed. */
+  readonly extent: Interval | null;
+  /** The period that the report below is over. */
+  readonly period: ReportPeriod | null;
+  /** Null where the patient failed or has no ICP in the period. */
+  readonly report: { readonly result: RecordingResult; readonly page: string; readonly strip: string } | null;
+}
+
+/** The form of a period in results.json. */
+export const periodResult = (period: ReportPeriod, clock: ZoneClock): Results['period'] => ({
+  start: clock.format(period.start),
+  end: clock.format(period.end),
+  word: period.word,
+  timezone: clock.zone,
+  why: period.why,
+});
+
+/** Reads, cleans, segments, summarizes and draws the patients of one group of files. */
+export async function reportGroup({ group, settings, period }: GroupTask): Promise<PatientPart[]> {
+  const clock = new ZoneClock(settings.ingest.zone);
+  const parts: PatientPart[] = [];
+  for (const ingested of await ingestGroup(group, settings.ingest)) {
+    const { id, problem, rowsRead, setAside, files, recording } = ingested;
+    const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
+    const own = extent && (period ?? resolvePeriod(settings.period, extent, settings.summarize.night, clock));
+    const report = recording && own ? await reportRecording(ingested, recording, own, settings, clock) : null;
+    parts.push({ id, problem, rowsRead, setAside, files, extent, period: own, report });
+  }
+  return parts;
+}
+
+/** One patient's figures and page; null where there is no ICP in the period. */
+async function reportRecording(
+  ingested: Ingested,
+  recording: Recording,
+  period: ReportPeriod,
+  settings: Settings,
+  clock: ZoneClock,
+): Promise<PatientPart['report']> {
+  const { targets, icpEpisodes } = settings.summarize;
+  const cleaning = clean(recording, settings.clean);
+  const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
+  const rawIcp = rawSignal(recording, 'icp');
+  if (!rawIcp.times.some((t) => t >= period.start && t <= period.end)) return null;
+  const result = recordingResult({
+    ingested,
+    recording,
+    cleaning,
+    summary,
+    period,
+    clock,
+    targets,
+    page: pageName(recording.id),
+  });
+  const overviewSvg = await periodOverview(
+    {
+      period,
+      clock,
+      signals: summary.signals,
+      rawIcp,
+      rawMap: rawSignal(recording, 'map'),
+      marks: summary.marks,
+      episodes: summary.episodes,
+      suspect: summary.trust.suspect,
+      targets,
+    },
+    'overview',
+  );
+  const page = patientPage({
+    result,
+    period: periodResult(period, clock),
+    title: settings.title,
+    targets,
+    episodeMinutes: icpEpisodes.minSeconds / 60,
+    overviewSvg,
+  });
+  const key = `strip-${pageName(recording.id).replace(/\.html$/, '')}`;
+  const strip = await sparkline(
+    {
+      period,
+      icp: summary.signals.icp,
+      rawIcp,
+      marks: summary.marks,
+      thresholdMmHg: targets.icpThresholdMmHg,
+    },
+    key,
+  );
+  return { result, page, strip };
+}

@@ -1,0 +1,137 @@
+import type { CleanSettings } from '../clean/clean.js';
+import { RULES } from '../clean/rules.js';
+import { isoTimeReader } from '../ingest/parse-time.js';
+import { type ColumnChoice, DEFAULT_MISSING, type IngestSettings } from '../ingest/settings.js';
+import { Problem } from '../recording/problem.js';
+import { ZoneClock } from '../recording/zone.js';
+import type { PeriodChoice } from '../summarize/period.js';
+import type { SummarizeSettings } from '../summarize/summarize.js';
+import type { PipelineFile } from './pipeline-schema.js';
+import { PRESETS } from './presets.js';
+
+/** A pipeline file with every value filled in. */
+export interface Settings {
+  readonly name: string;
+  readonly title: string;
+  readonly report: 'morning';
+  readonly exports: readonly string[];
+  readonly ingest: IngestSettings;
+  readonly period: PeriodChoice;
+  readonly expected: readonly string[];
+  readonly clean: CleanSettings;
+  readonly summarize: SummarizeSettings;
+  /** The effective values in the words of the pipeline file, for results.json. */
+  readonly effective: Readonly<Record<string, unknown>>;
+}
+
+const minutesOf = (clock: string): number => Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3, 5));
+
+function periodOf(period: NonNullable<PipelineFile['period']>, zone: string): PeriodChoice {
+  if (typeof period === 'string') return period;
+  const clock = new ZoneClock(zone);
+  const read = isoTimeReader();
+  const at = (key: 'from' | 'to'): number => {
+    const written = read(period[key]);
+    const utc =
+      written &&
+      (written.offsetMs === null ? clock.toUtc(written.localMs)[0] : written.localMs - written.offsetMs);
+    if (utc !== null && utc !== undefined) return utc;
+    throw new Problem(
+      `period.${key}: "${period[key]}" is no local time that can be read`,
+      'Write it as "2031-02-11 19:00".',
+    );
+  };
+  const chosen = { start: at('from'), end: at('to') };
+  if (chosen.start < chosen.end) return chosen;
+  throw new Problem('period: from is not before to', 'Swap the two.');
+}
+
+function cleanOf(clean: PipelineFile['clean']): CleanSettings {
+  if (clean === 'none') return {};
+  return Object.fromEntries(
+    RULES.flatMap(({ name, parameters }) => {
+      const choice = clean?.[name];
+      return choice === 'off' ? [] : [[name, parameters.parse(choice ?? {}) as object]];
+    }),
+  );
+}
+
+const choiceOf = (column: string | ColumnChoice): ColumnChoice =>
+  typeof column === 'string' ? { header: column } : column;
+
+/**
+ * Fills in what a pipeline file leaves out: preset, then defaults.
+ *
+ * @param fallbackName name of the report where the file gives none
+ * @throws Problem on an unknown zone or an unreadable period
+ */
+export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
+  const preset = file.preset ?? 'adult';
+  const values = PRESETS[preset];
+  const timezone = file.timezone ?? 'UTC';
+  new ZoneClock(timezone);
+  const night = file.night ?? { from: '19:00', to: '07:00' };
+  const name = file.name ?? fallbackName;
+  const title = file.title ?? 'Morning report';
+  const exports = typeof file.exports === 'string' ? [file.exports] : file.exports;
+  const { time, missing = [], ...channels } = file.columns ?? {};
+  const columns = Object.fromEntries(
+    Object.entries(channels).map(([kind, column]) => [kind, choiceOf(column)]),
+  );
+  const icp = {
+    thresholdMmHg: values.icpThresholdMmHg,
+    minSeconds: 300,
+    dipSeconds: 30,
+    bridgeSeconds: 120,
+    ...file.segment?.icp,
+  };
+  const summarize = {
+    icpBandMmHg: [5, 15] as [number, number],
+    cppFloorMmHg: values.cppFloorMmHg,
+    cppEdgesMmHg: [...values.cppEdgesMmHg],
+    ...file.summarize,
+  };
+  const clean = cleanOf(file.clean);
+  const period = file.period ?? 'lastNight';
+  const allMissing = [...DEFAULT_MISSING, ...missing];
+  return {
+    name,
+    title,
+    report: file.report,
+    exports,
+    ingest: { zone: timezone, patient: file.patient, columns: { ...columns, time }, missing: allMissing },
+    period: periodOf(period, timezone),
+    expected: file.expected ?? [],
+    clean,
+    summarize: {
+      targets: { icpThresholdMmHg: icp.thresholdMmHg, ...summarize },
+      icpEpisodes: {
+        threshold: icp.thresholdMmHg,
+        side: 'above',
+        minSeconds: icp.minSeconds,
+        dipSeconds: icp.dipSeconds,
+        bridgeSeconds: icp.bridgeSeconds,
+      },
+      night: { fromMinutes: minutesOf(night.from), toMinutes: minutesOf(night.to) },
+    },
+    effective: {
+      name,
+      title,
+      exports,
+      timezone,
+      preset,
+      period,
+      night,
+      ...(file.patient ? { patient: file.patient } : {}),
+      expected: file.expected ?? [],
+      columns: { ...(time ? { time } : {}), ...columns, missing: allMissing },
+      clean: Object.keys(clean).length === 0 ? 'none' : { ...offRules(clean), ...clean },
+      segment: { icp },
+      summarize,
+      report: file.report,
+    },
+  };
+}
+
+const offRules = (clean: CleanSettings): Record<string, 'off'> =>
+  Object.fromEntries(RULES.filter(({ name }) => !clean[name]).map(({ name }) => [name, 'off']));

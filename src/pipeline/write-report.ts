@@ -1,0 +1,43 @@
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { unitPage } from '../report/morning/unit-page.js';
+import type { Results } from '../report/results-schema.js';
+import { toCsv } from '../report/tables/csv.js';
+import { morningTables } from '../report/tables/morning-tables.js';
+import { dictionary, tidyCsv } from '../report/tables/tidy-table.js';
+import type { PatientPart } from './report-group.js';
+import type { Settings } from './settings.js';
+
+/** Rows that were set aside may hold what identifies a patient. */
+const PRIVATE = { mode: 0o600 };
+
+const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
+
+const setAsideCsv = (parts: readonly PatientPart[]): string =>
+  toCsv(
+    ['patient', 'file', 'line', 'reason'],
+    parts.flatMap(({ id, setAside }) => setAside.map(({ file, line, reason }) => [id, file, line, reason])),
+  );
+
+/** Writes pages, results.json, tables and run.json into a folder that is there and empty but for `tables`. */
+export async function writeReport(
+  folder: string,
+  results: Results,
+  parts: readonly PatientPart[],
+  settings: Settings,
+  run: object,
+): Promise<void> {
+  const reported = parts.flatMap(({ report }) => (report ? [report] : []));
+  const sparklines = new Map(reported.map(({ result, strip }) => [result.id, strip]));
+  const tables = morningTables(results);
+  const files: [name: string, content: string][] = [
+    ['index.html', unitPage({ results, targets: settings.summarize.targets, sparklines })],
+    ...reported.map(({ result, page }): [string, string] => [result.page, page]),
+    ['results.json', json(results)],
+    ...tables.map((table): [string, string] => [join('tables', `${table.name}.csv`), tidyCsv(table)]),
+    [join('tables', 'dictionary.csv'), dictionary(tables)],
+    ['run.json', json(run)],
+  ];
+  for (const [name, content] of files) await writeFile(join(folder, name), content);
+  await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts), PRIVATE);
+}

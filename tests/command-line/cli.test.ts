@@ -1,0 +1,119 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { cistern, folderWith, newFolder, nightCsv, ROOT } from '../support/cistern.js';
+
+const yaml = 'exports: exports\nreport: morning\n';
+const quiet = nightCsv(() => 12);
+
+describe('cistern run', () => {
+  it('exits 0, says which page to open, and keeps standard error quiet when piped', () => {
+    const cwd = folderWith({ 'unit.yaml': yaml, 'exports/1.csv': quiet });
+    const { status, stdout, stderr } = cistern(['run', 'unit.yaml'], { cwd });
+    expect(stderr).toBe('');
+    expect(stdout).toBe(
+      [
+        '1 patient reported, 0 without data, 0 failed.',
+        'Rows read 721, used 721, set aside 0.',
+        'Of 1 patient, none had ICP above 22 mmHg.',
+        `Open ${join('reports', 'unit', 'index.html')}`,
+        '',
+      ].join('\n'),
+    );
+    expect(status).toBe(0);
+    expect(existsSync(join(cwd, 'reports/unit/index.html'))).toBe(true);
+  });
+
+  it('exits 1 where a patient failed and the rest is written', () => {
+    const cwd = folderWith({ 'unit.yaml': yaml, 'exports/1.csv': quiet, 'exports/2.csv': 'Time,HR\n1,2\n' });
+    const { status, stdout, stderr } = cistern(['run', 'unit.yaml', '--out', 'here'], { cwd });
+    expect(status).toBe(1);
+    expect(stdout).toContain('1 patient reported, 0 without data, 1 failed.');
+    expect(stderr).toMatch(/^cistern: patient 2 failed: 2\.csv.*\n$/);
+    expect(existsSync(join(cwd, 'here/index.html'))).toBe(true);
+  });
+
+  it('exits 2 with one line and nothing written where it is refused', () => {
+    const cwd = folderWith({ 'unit.yaml': yaml });
+    const { status, stdout, stderr } = cistern(['run', 'unit.yaml'], { cwd });
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toBe(
+      'cistern: there is no file or folder exports. Look at exports in the pipeline file, or at --data.\n',
+    );
+    expect(readdirSync(cwd)).toEqual(['unit.yaml']);
+  });
+
+  it('exits 2 with --strict where a patient fails, and writes nothing', () => {
+    const cwd = folderWith({ 'unit.yaml': yaml, 'exports/1.csv': quiet, 'exports/2.csv': '' });
+    const { status, stderr } = cistern(['run', 'unit.yaml', '--strict'], { cwd });
+    expect(status).toBe(2);
+    expect(stderr).toBe(
+      'cistern: --strict: 2.csv: the file is empty. Export it again. Nothing was written.\n',
+    );
+    expect(existsSync(join(cwd, 'reports/unit'))).toBe(false);
+  });
+
+  it('gives a packed file and a plain one the same figures, with one thread and two', () => {
+    const [a, b] = ['1', '2'].map((threads) => {
+      const out = join(newFolder(), 'report');
+      const run = cistern([
+        'run',
+        'demo',
+        '--data',
+        'fixtures/demo-unit/exports',
+        '--out',
+        out,
+        '--threads',
+        threads,
+      ]);
+      expect(run.status).toBe(0);
+      return readFileSync(join(out, 'index.html'), 'utf8');
+    });
+    expect(a).toBe(b);
+  });
+});
+
+describe('cistern check', () => {
+  it('says that a file is right without reading exports', () => {
+    const cwd = folderWith({ 'unit.yaml': yaml });
+    const { status, stdout } = cistern(['check', 'unit.yaml'], { cwd });
+    expect(status).toBe(0);
+    expect(stdout.split('\n')[0]).toBe('The pipeline file is right.');
+    expect(readdirSync(cwd)).toEqual(['unit.yaml']);
+  });
+
+  it('exits 2 with place and fix where it is wrong', () => {
+    const { status, stderr } = cistern(['check', 'demo', '--set', 'preset=child']);
+    expect(status).toBe(2);
+    expect(stderr).toBe(
+      'cistern: --set preset=child: preset: "child" is no valid value. Valid here: adult, paediatric.\n',
+    );
+  });
+});
+
+describe('the command line', () => {
+  it.each([
+    [['--help'], 0],
+    [['run', '--help'], 0],
+    [['--version'], 0],
+    [[], 2],
+    [['run'], 2],
+    [['rum', 'demo'], 2],
+    [['run', 'demo', '--ot', 'x'], 2],
+    [['run', 'demo', '--threads', 'many'], 2],
+    [['check', 'demo', 'twice'], 2],
+  ])('%j exits %i', (args, expected) => {
+    expect(cistern(args).status).toBe(expected);
+  });
+
+  it('suggests the option that was meant', () => {
+    expect(cistern(['run', 'demo', '--ot', 'x']).stderr).toBe(
+      "error: unknown option '--ot'\n(Did you mean --out?)\n(cistern --help explains the commands)\n",
+    );
+  });
+
+  it('prints the version of the package', () => {
+    const { version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
+    expect(cistern(['--version']).stdout).toBe(`${version}\n`);
+  });
+});

@@ -1,0 +1,40 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { gunzipSync } from 'node:zlib';
+import { describe, expect, it } from 'vitest';
+import { generateDemoUnit } from '../../fixtures/generator/demo-unit.js';
+import { cistern, newFolder, ROOT } from '../support/cistern.js';
+import { differences } from '../support/compare-folders.js';
+
+const DEMO = join(ROOT, 'reports/demo');
+/** Not tracked: what came out instead, for review. */
+const DIFFERENT = join(ROOT, 'reports/demo-differences');
+
+describe('the demo', () => {
+  it('is generated as it is committed', () => {
+    const { files, truth } = generateDemoUnit();
+    for (const { name, text } of files) {
+      const stored = readFileSync(join(ROOT, 'fixtures/demo-unit/exports', name));
+      expect((name.endsWith('.gz') ? gunzipSync(stored) : stored).toString('utf8') === text, name).toBe(true);
+    }
+    const committed = readFileSync(join(ROOT, 'fixtures/demo-unit/truth.json'), 'utf8');
+    expect(committed).toBe(`${JSON.stringify(truth, null, 2)}\n`);
+  });
+
+  it.each([
+    { threads: '1', TZ: 'UTC' },
+    { threads: '2', TZ: 'UTC' },
+    { threads: '2', TZ: 'Pacific/Chatham' },
+  ])(
+    'comes out byte for byte with $threads threads in TZ $TZ (see reports/demo-differences if not)',
+    ({ threads, TZ }) => {
+      const out = join(newFolder(), 'demo');
+      const { status, stderr } = cistern(['run', 'demo', '--out', out, '--threads', threads], {
+        env: { TZ },
+      });
+      expect(stderr).toBe('');
+      expect(status).toBe(0);
+      expect(differences(out, DEMO, DIFFERENT)).toEqual([]);
+    },
+  );
+});

@@ -1,0 +1,208 @@
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { describe, expect, it } from 'vitest';
+import { runPipeline } from '../../src/index.js';
+import type { Results } from '../../src/report/results-schema.js';
+import { folderWith, newFolder, nightCsv, ROOT } from '../support/cistern.js';
+
+const PIPELINE = 'exports: exports\ntimezone: Europe/Oslo\nreport: morning\nexpected: ["1", "2", "9"]\n';
+
+/** A folder with a pipeline and the exports, and a place for the report. */
+function unit(exports: Record<string, string>, pipeline = PIPELINE): { pipeline: string; out: string } {
+  const files = Object.fromEntries(Object.entries(exports).map(([name, text]) => [`exports/${name}`, text]));
+  const folder = folderWith({ 'unit.yaml': pipeline, ...files });
+  return { pipeline: join(folder, 'unit.yaml'), out: join(folder, 'report') };
+}
+
+const quiet = nightCsv(() => 12);
+const raised = nightCsv((minute) => (minute >= 120 && minute < 180 ? 30 : 12));
+const read = (out: string): Results => JSON.parse(readFileSync(join(out, 'results.json'), 'utf8'));
+
+describe('a run', () => {
+  it('writes pages, results, tables and the record of the run', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': raised });
+    const { results } = await runPipeline(pipeline, { out, threads: 1 });
+    expect(readdirSync(out).sort()).toEqual([
+      'index.html',
+      'patient-1.html',
+      'patient-2.html',
+      'results.json',
+      'run.json',
+      'tables',
+    ]);
+    expect(readdirSync(join(out, 'tables')).sort()).toEqual(
+      ['cleaning', 'dictionary', 'episodes', 'hours', 'marked', 'nights', 'patients', 'setaside'].map(
+        (t) => `${t}.csv`,
+      ),
+    );
+    expect(read(out)).toEqual(JSON.parse(JSON.stringify(results)));
+    expect(results.unit.order).toEqual(['9', '2', '1']);
+    expect(results.recordings[1].episodes).toHaveLength(1);
+    expect(results.noData).toEqual([{ id: '9', why: 'expected, but there is no export' }]);
+  });
+
+  it('writes results that fit the committed JSON Schema', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': 'Time,ICP (mmHg)\nnever,1\n' });
+    await runPipeline(pipeline, { out, threads: 1 });
+    const schema = JSON.parse(readFileSync(join(ROOT, 'src/report/results.schema.json'), 'utf8'));
+    const validate = new Ajv2020({ strict: false }).compile(schema);
+    expect([validate(read(out)), validate.errors]).toEqual([true, null]);
+  });
+
+  it('fails the patient of a bad export, names it on the page, and reports the others', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': raised.replace(',30,', ',3O,') });
+    const { results } = await runPipeline(pipeline, { out, threads: 1 });
+    expect(results.recordings.map(({ id }) => id)).toEqual(['1']);
+    expect(results.failed).toEqual([
+      {
+        id: '2',
+        rowsRead: 721,
+        why: '2.csv, line 122, column "ICP (mmHg)": "3O" is not a number. Correct the cell; where it means "no value", list it in the pipeline file as columns: {missing: [...]}.',
+      },
+    ]);
+    const page = readFileSync(join(out, 'index.html'), 'utf8');
+    expect(page).toContain('2.csv, line 122, column &quot;ICP (mmHg)&quot;: &quot;3O&quot; is not a number.');
+    expect(results.counts).toEqual({ rowsRead: 1442, rowsUsed: 721, rowsSetAside: 721 });
+  });
+
+  it('stops at the first failure where it is strict, and leaves the old report', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet });
+    await runPipeline(pipeline, { out, threads: 1 });
+    const before = readFileSync(join(out, 'results.json'), 'utf8');
+    writeFileSync(join(pipeline, '../exports/2.csv'), 'Time,HR\n');
+    await expect(runPipeline(pipeline, { out, threads: 1, strict: true })).rejects.toThrow(
+      /^--strict: 2\.csv/,
+    );
+    expect(readFileSync(join(out, 'results.json'), 'utf8')).toBe(before);
+    expect(readdirSync(join(out, '..')).sort()).toEqual(['exports', 'report', 'unit.yaml']);
+  });
+
+  it('writes a page also where every patient failed', async () => {
+    const { pipeline, out } = unit({ '1.csv': '', '2.csv': 'Time,ICP\n' });
+    const { results } = await runPipeline(pipeline, { out, threads: 1 });
+    expect(results.failed.map(({ id }) => id)).toEqual(['1', '2']);
+    expect(results.recordings).toEqual([]);
+    expect(existsSync(join(out, 'index.html'))).toBe(true);
+  });
+
+  it('refuses exports that are not there, with nothing written', async () => {
+    const { pipeline, out } = unit({});
+    await expect(runPipeline(pipeline, { out, threads: 1 })).rejects.toThrow(
+      'there is no file or folder exports. Look at exports in the pipeline file, or at --data.',
+    );
+    expect(existsSync(out)).toBe(false);
+  });
+
+  it('reports the last night that the data reach half of, the same for all patients', async () => {
+    const ended = quiet.replaceAll('2031-02-11', '2031-02-09').replaceAll('2031-02-12', '2031-02-10');
+    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': ended });
+    const { results } = await runPipeline(pipeline, { out, threads: 1 });
+    expect(results.period).toMatchObject({
+      start: '2031-02-11T19:00:00+01:00',
+      end: '2031-02-12T07:00:00+01:00',
+      word: 'night',
+    });
+    expect(results.recordings.map(({ id }) => id)).toEqual(['1']);
+    expect(results.noData[0]).toEqual({
+      id: '2',
+      why: 'no ICP in this time; the exports end at 2031-02-10T07:00:00+01:00',
+    });
+  });
+
+  it('covers the period that the pipeline names', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet });
+    const set = ['period={from: "2031-02-11 20:00", to: "2031-02-11 21:30"}'];
+    const { results } = await runPipeline(pipeline, { out, threads: 1, set });
+    expect(results.period).toMatchObject({
+      start: '2031-02-11T20:00:00+01:00',
+      end: '2031-02-11T21:30:00+01:00',
+    });
+    expect(results.recordings[0].monitoredHours.icp).toBeCloseTo(1.5, 10);
+    expect(results.recordings[0].hours.map(({ start }) => start.slice(11, 16))).toEqual(['20:00', '21:00']);
+  });
+
+  it('shows hostile ids, headers and titles as text', async () => {
+    const hostile = '<script>alert(1)</script>"\'&';
+    const csv = `Time,Bed,ICP (mmHg)\n${quiet
+      .split('\n')
+      .slice(1, -1)
+      .map((row) => row.split(','))
+      .map(([time, icp]) => `${time},"${hostile.replaceAll('"', '""')}",${icp}`)
+      .join('\n')}\n`;
+    const yaml = `${PIPELINE}title: ${JSON.stringify(hostile)}\npatient: {column: Bed}\n`;
+    const { pipeline, out } = unit({ 'all.csv': csv }, yaml);
+    const { results } = await runPipeline(pipeline, { out, threads: 1 });
+    expect(results.recordings[0].id).toBe(hostile);
+    for (const name of ['index.html', results.recordings[0].page]) {
+      const page = readFileSync(join(out, name), 'utf8');
+      expect(page).not.toContain('<script');
+      expect(page).toContain('&lt;script>alert(1)&lt;/script>');
+    }
+  });
+
+  it('keeps rows that were set aside for the owner only, each with file, line and reason', async () => {
+    const { pipeline, out } = unit({
+      '1.csv': `${quiet}2031-02-12 07:00:00,12,85\n2031-02-12 07:01:00,12\n`,
+    });
+    const { results } = await runPipeline(pipeline, { out, threads: 1 });
+    const path = join(out, 'tables/setaside.csv');
+    expect(statSync(path).mode & 0o777).toBe(0o600);
+    const lines = readFileSync(path, 'utf8').trimEnd().split('\r\n');
+    expect(lines[0]).toBe('patient,file,line,reason');
+    expect(lines.slice(1).map((line) => line.slice(0, 12))).toEqual(['1,1.csv,723,', '1,1.csv,724,']);
+    expect(results.counts).toEqual({ rowsRead: 723, rowsUsed: 721, rowsSetAside: 2 });
+  });
+});
+
+describe('the report folder', () => {
+  it('is not replaced where it holds something that no report has written', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet });
+    mkdirSync(out);
+    writeFileSync(join(out, 'thesis.docx'), 'years of work');
+    await expect(runPipeline(pipeline, { out, threads: 1 })).rejects.toThrow(
+      /holds thesis\.docx, which no report has written/,
+    );
+    expect(readFileSync(join(out, 'thesis.docx'), 'utf8')).toBe('years of work');
+  });
+
+  it('is not a file', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet });
+    writeFileSync(out, 'x');
+    await expect(runPipeline(pipeline, { out, threads: 1 })).rejects.toThrow(
+      /is a file\. Give --out a folder\./,
+    );
+  });
+
+  it('finishes a swap that a killed run left half made', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet });
+    await runPipeline(pipeline, { out, threads: 1 });
+    const [fresh, old] = ['new', 'old'].map((ending) => join(out, '..', `.report.${ending}`));
+    renameSync(out, fresh);
+    mkdirSync(old);
+    // A run that comes to nothing still leaves the finished report in its place.
+    writeFileSync(join(pipeline, '../exports/2.csv'), '');
+    await expect(runPipeline(pipeline, { out, threads: 1, strict: true })).rejects.toThrow(/^--strict/);
+    expect(existsSync(join(out, 'results.json'))).toBe(true);
+    expect(existsSync(old) || existsSync(fresh)).toBe(false);
+  });
+
+  it('that cannot be written is named', async () => {
+    const { pipeline } = unit({ '1.csv': quiet });
+    const blocked = join(newFolder(), 'file');
+    writeFileSync(blocked, '');
+    chmodSync(blocked, 0o400);
+    await expect(runPipeline(pipeline, { out: join(blocked, 'report'), threads: 1 })).rejects.toThrow(
+      /cannot be written \(ENOTDIR\)\. Choose another with --out\./,
+    );
+  });
+});

@@ -1,0 +1,32 @@
+// Installs what the tests need beside npm packages: numpy as an outside reference, Chromium to look at pages.
+import { spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+
+const works = (command, ...args) => spawnSync(command, args, { stdio: 'ignore' }).status === 0;
+const wanted = [
+  {
+    name: 'python3-numpy',
+    here: () => ['/usr/bin/python3', 'python3'].some((p) => works(p, '-c', 'import numpy')),
+  },
+  { name: 'chromium', here: () => existsSync('/usr/bin/chromium') },
+];
+
+const missing = wanted.filter(({ here }) => !here()).map(({ name }) => name);
+if (missing.length > 0) {
+  if (!existsSync('/usr/bin/apt-get')) {
+    console.error(`The tests need ${missing.join(' and ')}; install them by hand, then run "npm run check".`);
+    process.exit(1);
+  }
+  const asRoot = process.getuid?.() === 0 ? [] : ['sudo'];
+  const run = (...args) => {
+    const [command, ...rest] = [...asRoot, 'apt-get', ...args];
+    const { status } = spawnSync(command, rest, {
+      stdio: 'inherit',
+      env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
+    });
+    if (status !== 0) process.exit(1);
+  };
+  console.log(`Installing ${missing.join(' and ')} with apt-get.`);
+  run('update', '-qq');
+  run('install', '-y', '-qq', '--no-install-recommends', ...missing);
+}
