@@ -1,7 +1,6 @@
 import { z } from 'zod';
-import { rollingMedian } from '../recording/rolling-median.js';
-import { firstAfter, firstAtOrAfter } from '../recording/search.js';
 import type { Signal } from '../recording/signal.js';
+import { levelsAround } from './levels.js';
 import { rhythmAround } from './rhythm.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import type { Run } from './runs.js';
@@ -43,31 +42,6 @@ export const briefSpike = rule({
   },
 });
 
-/** Medians of the samples before and after each sample, itself left out; NaN where there is none. */
-function baselines(
-  { times, values }: Signal,
-  seconds: number,
-): { before: Float64Array; after: Float64Array } {
-  const ms = seconds * 1000;
-  return {
-    before: rollingMedian(values, (i) => [firstAtOrAfterFrom(times, times[i] - ms, i), i]),
-    after: rollingMedian(values, (i) => [i + 1, firstAfterFrom(times, times[i] + ms, i)]),
-  };
-}
-
-// The windows are short, so a search that starts at the sample beats one over the whole recording.
-function firstAtOrAfterFrom(times: Float64Array, at: number, from: number): number {
-  const low = Math.max(0, from - 512);
-  if (times[low] < at) return low + firstAtOrAfter(times.subarray(low, from), at);
-  return firstAtOrAfter(times, at);
-}
-
-function firstAfterFrom(times: Float64Array, at: number, from: number): number {
-  const high = Math.min(times.length, from + 512);
-  if (times[high - 1] > at) return from + firstAfter(times.subarray(from, high), at);
-  return firstAfter(times, at);
-}
-
 function spikes(
   signal: Signal,
   {
@@ -77,7 +51,7 @@ function spikes(
   }: { riseMmHg: number; maxSeconds: number; baselineSeconds: number },
 ): Run[] {
   const { times, values, known } = signal;
-  const { before, after } = baselines(signal, baselineSeconds);
+  const { before, after } = levelsAround(signal, baselineSeconds);
   const half = riseMmHg / 2;
   const higher = (a: number, b: number): number =>
     Number.isNaN(a) ? b : Number.isNaN(b) ? a : Math.max(a, b);

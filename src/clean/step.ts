@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { median } from '../recording/rolling-median.js';
 import { firstAfter, firstAtOrAfter } from '../recording/search.js';
 import type { Signal } from '../recording/signal.js';
+import { levelsAround } from './levels.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
 
@@ -82,15 +83,17 @@ function stepAt(signal: Signal, i: number, withinSeconds: number, leastMmHg: num
   }
   if (arrived >= times.length || times[arrived] - times[i] > withinSeconds * 1000) return null;
   const sign = Math.sign(values[arrived] - values[i]);
-  const size = levelChange(signal, times[i], times[arrived], LEVEL_SECONDS);
+  const { before, after } = levelsAround(signal, LEVEL_SECONDS);
+  const size = after[arrived] - before[i];
   if (!(size * sign >= leastMmHg)) return null;
-  const later = levelChange(signal, times[i], times[arrived], STAYS_SECONDS);
-  if (!(later * sign >= leastMmHg)) return null;
   // The way there has to be the step itself: before it the old level, behind it the new one.
-  const oldLevel = level(signal, times[i] - LEVEL_SECONDS * 1000, times[i]);
-  const leaves = Math.abs(values[i] - oldLevel) <= leastMmHg / 2;
-  const lands = Math.abs(values[arrived] - (oldLevel + size)) <= leastMmHg / 2;
-  return leaves && lands ? { arrived, size } : null;
+  const leaves = Math.abs(values[i] - before[i]) <= leastMmHg / 2;
+  const lands = Math.abs(values[arrived] - after[arrived]) <= leastMmHg / 2;
+  if (!leaves || !lands) return null;
+  const stays = [LEVEL_SECONDS, STAYS_SECONDS].every(
+    (seconds) => levelChange(signal, times[i], times[arrived], seconds) * sign >= leastMmHg,
+  );
+  return stays ? { arrived, size } : null;
 }
 
 /**

@@ -42,6 +42,15 @@ class ChannelBuilder {
     readonly header: string,
   ) {}
 
+  /** A row's cell; NaN is a blank. A value that stands already is not taken twice. */
+  add(time: number, value: number): void {
+    if (Number.isNaN(value)) this.blankTimes.push(time);
+    else if (this.times.last() !== time) {
+      this.times.push(time);
+      this.values.push(value);
+    }
+  }
+
   build(extent: Interval): Channel {
     const times = this.times.values().slice();
     const nominal = nominalIntervalMs(times);
@@ -56,13 +65,15 @@ class ChannelBuilder {
   }
 
   private blankStretches(extent: Interval, longestGapMs: number): Interval[] {
-    const times = [extent.start, ...this.times.values(), extent.end];
+    const times = this.times.values();
     const blanks = this.blankTimes.values();
     const stretches: Interval[] = [];
-    for (let i = 0; i + 1 < times.length; i++) {
-      if (times[i + 1] - times[i] <= longestGapMs) continue;
-      const firstBlank = blanks[firstAfter(blanks, times[i] - 1)];
-      if (firstBlank <= times[i + 1]) stretches.push({ start: times[i], end: times[i + 1] });
+    let start = extent.start;
+    for (let i = 0; i <= times.length; i++) {
+      const end = i < times.length ? times[i] : extent.end;
+      const isBlank = end - start > longestGapMs && blanks[firstAfter(blanks, start - 1)] <= end;
+      if (isBlank) stretches.push({ start, end });
+      start = end;
     }
     return stretches;
   }
@@ -92,6 +103,38 @@ function clash(kept: readonly RowRef[], row: RowRef): string | null {
   return adds ? null : `${place(kept[0])}, and nothing new`;
 }
 
+/** Takes rows of overlapping files in time order; gives those that add nothing or contradict. */
+function takeOverlapping(
+  files: readonly PatientRows[],
+  extent: { start: number; end: number },
+  take: (rows: PatientRows, index: number, time: number) => void,
+): RowSetAside[] {
+  const setAside: RowSetAside[] = [];
+  let kept: RowRef[] = [];
+  for (const row of inTimeOrder(files)) {
+    const { rows, index } = row;
+    const time = rows.times.at(index);
+    if (time !== extent.end) kept = [];
+    const reason = clash(kept, row);
+    if (reason !== null) {
+      setAside.push({ file: rows.file, line: rows.lines.at(index), reason });
+      continue;
+    }
+    kept.push(row);
+    extent.start = Math.min(extent.start, time);
+    extent.end = time;
+    take(rows, index, time);
+  }
+  return setAside;
+}
+
+/** The files by their first row, where each ends before the next begins; null where they overlap. */
+function inSequence(files: readonly PatientRows[]): PatientRows[] | null {
+  const ordered = files.filter(({ times }) => times.length > 0).sort((a, b) => a.times.at(0) - b.times.at(0));
+  const apart = ordered.every(({ times }, f) => f === 0 || (ordered[f - 1].times.last() ?? 0) < times.at(0));
+  return apart ? ordered : null;
+}
+
 /** Joins the files of one patient in time order; rows that stand twice are set aside. */
 export function joinRows(id: string, files: readonly PatientRows[]): JoinedRecording {
   const setAside: RowSetAside[] = files.flatMap((file) => file.setAside);
@@ -103,31 +146,18 @@ export function joinRows(id: string, files: readonly PatientRows[]): JoinedRecor
       builders.set(kind, builder);
     }
   }
-  let start = Number.POSITIVE_INFINITY;
-  let end = Number.NEGATIVE_INFINITY;
-  let kept: RowRef[] = [];
-  for (const row of inTimeOrder(files)) {
-    const time = row.rows.times.at(row.index);
-    if (time !== end) kept = [];
-    const reason = clash(kept, row);
-    if (reason !== null) {
-      setAside.push({ file: row.rows.file, line: row.rows.lines.at(row.index), reason });
-      continue;
+  const take = ({ channels }: PatientRows, index: number, time: number): void => {
+    for (const { kind, values } of channels) builders.get(kind)?.add(time, values.at(index));
+  };
+  const extent = { start: Number.POSITIVE_INFINITY, end: Number.NEGATIVE_INFINITY };
+  const sequence = inSequence(files);
+  if (sequence) {
+    for (const rows of sequence) {
+      for (let i = 0; i < rows.times.length; i++) take(rows, i, rows.times.at(i));
     }
-    kept.push(row);
-    start = Math.min(start, time);
-    end = time;
-    for (const { kind, values } of row.rows.channels) {
-      const builder = builders.get(kind);
-      const value = values.at(row.index);
-      if (Number.isNaN(value)) builder?.blankTimes.push(time);
-      else if (builder && builder.times.last() !== time) {
-        builder.times.push(time);
-        builder.values.push(value);
-      }
-    }
-  }
-  const extent = { start, end };
+    extent.start = sequence[0]?.times.at(0) ?? extent.start;
+    extent.end = sequence.at(-1)?.times.last() ?? extent.end;
+  } else setAside.push(...takeOverlapping(files, extent, take));
   const channels = Object.fromEntries([...builders.values()].map((b) => [b.kind, b.build(extent)]));
   setAside.sort((a, b) => (a.file < b.file ? -1 : a.file > b.file ? 1 : a.line - b.line));
   return { recording: { id, channels, extent }, setAside };

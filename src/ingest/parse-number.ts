@@ -32,9 +32,9 @@ const parseExponent = (text: string): number =>
 
 /** Number of digits behind the point, an exponent taken in; 0 where there is no point. */
 export function decimalsOf(text: string): number {
-  const exponent = text.search(/[eE]/);
-  const digits = exponent < 0 ? text : text.slice(0, exponent);
-  const point = digits.indexOf('.');
-  const behind = point < 0 ? 0 : digits.length - point - 1;
+  const exponent = Math.max(text.indexOf('e'), text.indexOf('E'));
+  const end = exponent < 0 ? text.length : exponent;
+  const point = text.indexOf('.');
+  const behind = point < 0 ? 0 : end - point - 1;
   return exponent < 0 ? behind : Math.max(0, behind - Number(text.slice(exponent + 1)));
 }

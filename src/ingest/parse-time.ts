@@ -47,9 +47,9 @@ function parseIso(text: string): WrittenTime | null {
 export function isoTimeReader(): (text: string) => WrittenTime | null {
   let day = '';
   let dayMs = 0;
-  const plain = /^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}:\d{2}$/;
+  const plain = /^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}:\d{2}(?:\.\d{1,6})?$/;
   return (text) => {
-    if (text.length !== 19 || !plain.test(text)) return parseIso(text);
+    if (!plain.test(text)) return parseIso(text);
     if (!text.startsWith(day) || day === '') {
       const parsed = parseIso(text);
       if (!parsed) return null;
@@ -61,6 +61,7 @@ export function isoTimeReader(): (text: string) => WrittenTime | null {
     const minute = pair(text, 14);
     const second = pair(text, 17);
     if (hour > 23 || minute > 59 || second > 59) return null;
-    return { localMs: dayMs + ((hour * 60 + minute) * 60 + second) * 1000, offsetMs: null };
+    const fraction = text.length > 19 ? Number(`0${text.slice(19)}`) * 1000 : 0;
+    return { localMs: dayMs + ((hour * 60 + minute) * 60 + second) * 1000 + fraction, offsetMs: null };
   };
 }

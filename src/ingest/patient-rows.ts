@@ -42,6 +42,10 @@ export class PatientRows {
 
   private readonly readTime = isoTimeReader();
   private readonly factors: number[];
+  /** The values of the row that is taken in. */
+  private readonly values: Float64Array;
+  /** Missing marks such as -999 have to be looked up before a number is believed. */
+  private readonly numbersAreMarks: boolean;
 
   constructor(
     readonly file: string,
@@ -56,7 +60,9 @@ export class PatientRows {
       values: new GrowingFloats(),
       decimals: 0,
     }));
+    this.values = new Float64Array(columns.channels.length);
     this.factors = columns.channels.map(({ unit }) => mmHgPer(unit));
+    this.numbersAreMarks = [...missing].some((mark) => Number.isFinite(parseDecimal(mark)));
   }
 
   /** Takes a row in; a bad one ends the reading of this patient. */
@@ -82,7 +88,9 @@ export class PatientRows {
       return;
     }
     const time = this.timeOf(cells[this.columns.time].trim());
-    const values = this.columns.channels.map((column, c) => this.valueOf(cells[column.index].trim(), c));
+    const { values } = this;
+    for (let c = 0; c < values.length; c++)
+      values[c] = this.valueOf(cells[this.columns.channels[c].index].trim(), c);
     const previous = this.times.last();
     if (previous !== undefined && time <= previous) {
       if (time < previous) {
@@ -91,7 +99,7 @@ export class PatientRows {
           'Sort the rows by time; where two exports were joined or a clock was set back, split the file here.',
         );
       }
-      this.addToLast(values, line);
+      this.addToLast([...values], line);
       return;
     }
     this.times.push(time);
@@ -118,10 +126,10 @@ export class PatientRows {
   }
 
   private timeOf(text: string): number {
-    const column = this.headers[this.columns.time];
-    if (text === column.trim()) throw headerAgain();
     const written = this.readTime(text);
+    const column = this.headers[this.columns.time];
     if (!written) {
+      if (text === column.trim()) throw headerAgain();
       throw new Problem(
         text === '' ? 'the time is blank' : `"${shorten(text)}" is no time that can be read`,
         'Times are expected as 2031-02-11 02:10:00, with or without an offset.',
@@ -140,9 +148,11 @@ export class PatientRows {
   }
 
   private valueOf(text: string, c: number): number {
-    if (text === '' || this.missing.has(text)) return Number.NaN;
     const value = parseDecimal(text);
     const { unit, header } = this.columns.channels[c];
+    if (!Number.isFinite(value) || this.numbersAreMarks) {
+      if (text === '' || this.missing.has(text)) return Number.NaN;
+    }
     if (!Number.isFinite(value)) {
       throw new Problem(
         `"${shorten(text)}" is not a number`,

@@ -110,7 +110,7 @@ class BlockParser {
           { line: this.line },
         );
       }
-      if (cells.length > 1 || cells[0].trim() !== '') this.visit(cells, this.line);
+      if (cells.some((cell) => cell.trim() !== '')) this.visit(cells, this.line);
       this.line++;
       if (mayBreakInside) for (const cell of cells) this.line += newlinesIn(cell);
     }
@@ -119,7 +119,7 @@ class BlockParser {
 }
 
 /**
- * Streams the records of a CSV file, plain or gzip (told by its first bytes), blank lines left out.
+ * Streams the records of a CSV file, plain or gzip (told by its first bytes), lines without any text left out.
  *
  * @throws Problem where the file cannot be read, is cut off, or is no text; whatever `visit` throws passes through
  */

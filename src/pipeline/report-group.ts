@@ -4,8 +4,9 @@ import type { RowSetAside } from '../ingest/patient-rows.js';
 import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
-import { periodOverview } from '../report/charts/period-overview.js';
-import { sparkline } from '../report/charts/sparkline.js';
+import { overviewSpec } from '../report/charts/period-overview.js';
+import { sparklineSpec } from '../report/charts/sparkline.js';
+import type { Draw } from '../report/charts/spec.js';
 import { patientPage } from '../report/morning/patient-page.js';
 import { recordingResult } from '../report/recording-result.js';
 import type { RecordingResult, Results } from '../report/results-schema.js';
@@ -47,14 +48,18 @@ export const periodResult = (period: ReportPeriod, clock: ZoneClock): Results['p
 });
 
 /** Reads, cleans, segments, summarizes and draws the patients of one group of files. */
-export async function reportGroup({ group, settings, period }: GroupTask): Promise<PatientPart[]> {
+export async function reportGroup(
+  { group, settings, period }: GroupTask,
+  draw: Draw,
+): Promise<PatientPart[]> {
   const clock = new ZoneClock(settings.ingest.zone);
   const parts: PatientPart[] = [];
   for (const ingested of await ingestGroup(group, settings.ingest)) {
     const { id, problem, rowsRead, setAside, files, recording } = ingested;
     const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
     const own = extent && (period ?? resolvePeriod(settings.period, extent, settings.summarize.night, clock));
-    const report = recording && own ? await reportRecording(ingested, recording, own, settings, clock) : null;
+    const report =
+      recording && own ? await reportRecording(ingested, recording, own, settings, clock, draw) : null;
     parts.push({ id, problem, rowsRead, setAside, files, extent, period: own, report });
   }
   return parts;
@@ -67,6 +72,7 @@ async function reportRecording(
   period: ReportPeriod,
   settings: Settings,
   clock: ZoneClock,
+  draw: Draw,
 ): Promise<PatientPart['report']> {
   const { targets, icpEpisodes } = settings.summarize;
   const cleaning = clean(recording, settings.clean);
@@ -83,20 +89,28 @@ async function reportRecording(
     targets,
     page: pageName(recording.id),
   });
-  const overviewSvg = await periodOverview(
-    {
-      period,
-      clock,
-      signals: summary.signals,
-      rawIcp,
-      rawMap: rawSignal(recording, 'map'),
-      marks: summary.marks,
-      episodes: summary.episodes,
-      suspect: summary.trust.suspect,
-      targets,
-    },
-    'overview',
-  );
+  const strip = sparklineSpec({
+    period,
+    icp: summary.signals.icp,
+    rawIcp,
+    marks: summary.marks,
+    thresholdMmHg: targets.icpThresholdMmHg,
+  });
+  const overview = overviewSpec({
+    period,
+    clock,
+    signals: summary.signals,
+    rawIcp,
+    rawMap: rawSignal(recording, 'map'),
+    marks: summary.marks,
+    episodes: summary.episodes,
+    suspect: summary.trust.suspect,
+    targets,
+  });
+  const [overviewSvg, stripSvg] = await Promise.all([
+    draw(overview, 'overview'),
+    draw(strip, `strip-${result.page.replace(/\.html$/, '')}`),
+  ]);
   const page = patientPage({
     result,
     period: periodResult(period, clock),
@@ -105,16 +119,5 @@ async function reportRecording(
     episodeMinutes: icpEpisodes.minSeconds / 60,
     overviewSvg,
   });
-  const key = `strip-${pageName(recording.id).replace(/\.html$/, '')}`;
-  const strip = await sparkline(
-    {
-      period,
-      icp: summary.signals.icp,
-      rawIcp,
-      marks: summary.marks,
-      thresholdMmHg: targets.icpThresholdMmHg,
-    },
-    key,
-  );
-  return { result, page, strip };
+  return { result, page, strip: stripSvg };
 }

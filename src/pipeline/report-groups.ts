@@ -16,33 +16,46 @@ export interface GroupOptions {
   readonly onParts?: ((parts: readonly PatientPart[]) => void) | undefined;
 }
 
+const finish = (parts: PatientPart[], { onParts, onDone }: GroupOptions): PatientPart[] => {
+  onParts?.(parts);
+  onDone?.();
+  return parts;
+};
+
 /** Reports all groups, on worker threads where there are several of both; results stand in the order of the tasks. */
 export async function reportGroups(
   tasks: readonly GroupTask[],
   options: GroupOptions,
 ): Promise<PatientPart[]> {
   const threads = Math.min(options.threads ?? availableParallelism(), tasks.length);
-  const done = (parts: PatientPart[]): PatientPart[] => {
-    options.onParts?.(parts);
-    options.onDone?.();
-    return parts;
-  };
-  if (threads <= 1) {
-    const parts: PatientPart[] = [];
-    for (const task of tasks) {
-      options.signal?.throwIfAborted();
-      parts.push(...done(await reportGroup(task)));
-    }
-    return parts;
+  return threads <= 1 ? reportInTurn(tasks, options) : reportSideBySide(tasks, threads, options);
+}
+
+async function reportInTurn(tasks: readonly GroupTask[], options: GroupOptions): Promise<PatientPart[]> {
+  // The drawing code takes long to load, and where worker threads draw it is not needed here.
+  const { renderSvg } = await import('../report/charts/render.js');
+  const parts: PatientPart[] = [];
+  for (const task of tasks) {
+    options.signal?.throwIfAborted();
+    parts.push(...finish(await reportGroup(task, renderSvg), options));
   }
+  return parts;
+}
+
+async function reportSideBySide(
+  tasks: readonly GroupTask[],
+  threads: number,
+  options: GroupOptions,
+): Promise<PatientPart[]> {
   const pool = new Piscina<GroupTask, PatientPart[]>({
     filename: new URL('./worker.js', import.meta.url).href,
     minThreads: threads,
     maxThreads: threads,
   });
+  const how = options.signal ? { signal: options.signal } : {};
   try {
-    const abort = options.signal ? { signal: options.signal } : {};
-    return (await Promise.all(tasks.map(async (task) => done(await pool.run(task, abort))))).flat();
+    const reported = tasks.map(async (task) => finish(await pool.run(task, how), options));
+    return (await Promise.all(reported)).flat();
   } finally {
     await pool.destroy();
   }

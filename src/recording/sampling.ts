@@ -23,16 +23,39 @@ function spacingsOf(times: Float64Array): Float64Array {
 /** True where so many spacings in a row are far from the usual one that the rate itself has changed. */
 function rateChanges(spacings: Float64Array, usual: number): boolean {
   let inRow = 0;
-  for (const spacing of spacings) {
-    inRow = Math.abs(spacing - usual) > usual / 2 ? inRow + 1 : 0;
+  for (let i = 0; i < spacings.length; i++) {
+    inRow = Math.abs(spacings[i] - usual) > usual / 2 ? inRow + 1 : 0;
     if (inRow > STRETCH_SPACINGS / 2) return true;
   }
   return false;
 }
 
+/** The median; where more than half of the values are the same, as with a steady monitor, without sorting. */
+function usualOf(spacings: Float64Array): number {
+  let candidate = spacings[0];
+  let lead = 0;
+  for (let i = 0; i < spacings.length; i++) {
+    if (lead === 0) candidate = spacings[i];
+    lead += spacings[i] === candidate ? 1 : -1;
+  }
+  let same = 0;
+  for (let i = 0; i < spacings.length; i++) if (spacings[i] === candidate) same++;
+  return 2 * same > spacings.length ? candidate : median(spacings);
+}
+
 /** The median spacing of the samples in milliseconds; NaN under two samples. */
 export const nominalIntervalMs = (times: Float64Array): number =>
-  times.length < 2 ? Number.NaN : median(spacingsOf(times));
+  times.length < 2 ? Number.NaN : usualOf(spacingsOf(times));
+
+/** For each spacing the median of those around it: what the interval is at that place, also where the rate changes. */
+function localSpacings(spacings: Float64Array): Float64Array {
+  const half = (STRETCH_SPACINGS - 1) / 2;
+  return rollingMedian(
+    spacings,
+    Uint32Array.from(spacings, (_, i) => Math.max(0, i - half)),
+    Uint32Array.from(spacings, (_, i) => Math.min(spacings.length, i + half + 1)),
+  );
+}
 
 /**
  * The signal of samples as they came: a piece is known where it is no longer than `maxGap`, which follows
@@ -42,11 +65,8 @@ export function signalOf(times: Float64Array, values: Float64Array): Signal {
   const known = new Uint8Array(times.length);
   const spacings = spacingsOf(times);
   if (spacings.length > 0) {
-    const usual = median(spacings);
-    const half = (STRETCH_SPACINGS - 1) / 2;
-    const nominal = rateChanges(spacings, usual)
-      ? rollingMedian(spacings, (i) => [Math.max(0, i - half), Math.min(spacings.length, i + half + 1)])
-      : null;
+    const usual = usualOf(spacings);
+    const nominal = rateChanges(spacings, usual) ? localSpacings(spacings) : null;
     for (let i = 0; i < spacings.length; i++) {
       known[i] = spacings[i] <= maxGapMs(nominal ? nominal[i] : usual) ? 1 : 0;
     }

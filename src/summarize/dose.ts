@@ -1,5 +1,5 @@
 import type { Interval } from '../recording/interval.js';
-import { forEachPiece } from '../recording/pieces.js';
+import { cutTo } from '../recording/pieces.js';
 import type { Signal } from '../recording/signal.js';
 import { HOUR_MS } from './time.js';
 
@@ -13,18 +13,22 @@ function areaOverZero(y0: number, y1: number, width: number): number {
 
 /** Pressure-time dose above a threshold: the integral of max(0, x - threshold), in mmHg.h for a signal in mmHg. */
 export function doseAboveMmHgHours(signal: Signal, window: Interval, threshold: number): number {
+  const { times, values, known } = cutTo(signal, window);
   let area = 0;
-  forEachPiece(signal, window, (t0, x0, t1, x1) => {
-    area += areaOverZero(x0 - threshold, x1 - threshold, t1 - t0);
-  });
+  for (let i = 0; i + 1 < times.length; i++) {
+    if (known[i])
+      area += areaOverZero(values[i] - threshold, values[i + 1] - threshold, times[i + 1] - times[i]);
+  }
   return area / HOUR_MS;
 }
 
 /** Pressure-time dose below a threshold: the integral of max(0, threshold - x), in mmHg.h for a signal in mmHg. */
 export function doseBelowMmHgHours(signal: Signal, window: Interval, threshold: number): number {
+  const { times, values, known } = cutTo(signal, window);
   let area = 0;
-  forEachPiece(signal, window, (t0, x0, t1, x1) => {
-    area += areaOverZero(threshold - x0, threshold - x1, t1 - t0);
-  });
+  for (let i = 0; i + 1 < times.length; i++) {
+    if (known[i])
+      area += areaOverZero(threshold - values[i], threshold - values[i + 1], times[i + 1] - times[i]);
+  }
   return area / HOUR_MS;
 }

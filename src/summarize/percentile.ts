@@ -1,15 +1,18 @@
+import { distinctSorted } from '../recording/distinct.js';
 import type { Interval } from '../recording/interval.js';
-import { forEachPiece } from '../recording/pieces.js';
+import { cutTo } from '../recording/pieces.js';
+import { firstAtOrAfter } from '../recording/search.js';
 import type { Signal } from '../recording/signal.js';
-
-/** How much time x spends exactly at a value, and how the density changes there. */
-interface Event {
-  atom: number;
-  slope: number;
-}
 
 /** Values this close, mmHg, differ by rounding only: a slope between them would drown all others in the sums. */
 const ALIKE = 1e-7;
+
+/** The samples at the ends of known pieces; the others are NaN. */
+function onKnownPieces(samples: Float64Array, known: Uint8Array): Float64Array {
+  const kept = samples.slice();
+  for (let i = 0; i < kept.length; i++) if (!known[i] && !(i > 0 && known[i - 1])) kept[i] = Number.NaN;
+  return kept;
+}
 
 /**
  * The value under which x spends the share `p` (0 to 1) of the monitored time, exact for the piecewise linear x(t):
@@ -18,38 +21,33 @@ const ALIKE = 1e-7;
  * @returns NaN where nothing is known; the middle of the gap where the share falls between two values
  */
 export function timeWeightedPercentile(signal: Signal, window: Interval, p: number): number {
-  const events = new Map<number, Event>();
-  const at = (value: number): Event => {
-    let event = events.get(value);
-    if (!event) {
-      event = { atom: 0, slope: 0 };
-      events.set(value, event);
-    }
-    return event;
-  };
+  const { times, values: samples, known } = cutTo(signal, window);
+  const values = distinctSorted(onKnownPieces(samples, known));
+  // How much time x spends exactly at each value, and how its density changes there.
+  const atoms = new Float64Array(values.length);
+  const slopes = new Float64Array(values.length);
   let total = 0;
-  forEachPiece(signal, window, (t0, x0, t1, x1) => {
-    const width = t1 - t0;
+  for (let i = 0; i + 1 < times.length; i++) {
+    if (!known[i]) continue;
+    const width = times[i + 1] - times[i];
     total += width;
-    if (Math.abs(x1 - x0) <= ALIKE) {
-      at(x0).atom += width;
-      return;
+    const rise = Math.abs(samples[i + 1] - samples[i]);
+    if (rise <= ALIKE) {
+      atoms[firstAtOrAfter(values, samples[i])] += width;
+      continue;
     }
-    const density = width / Math.abs(x1 - x0);
-    at(Math.min(x0, x1)).slope += density;
-    at(Math.max(x0, x1)).slope -= density;
-  });
+    slopes[firstAtOrAfter(values, Math.min(samples[i], samples[i + 1]))] += width / rise;
+    slopes[firstAtOrAfter(values, Math.max(samples[i], samples[i + 1]))] -= width / rise;
+  }
   if (total === 0) return Number.NaN;
-  const values = Float64Array.from(events.keys()).sort();
   const target = p * total;
   // Sums of many lengths: a share that is met to this much counts as met.
   const slack = total * 1e-12;
   let below = 0;
   let density = 0;
   for (let i = 0; i < values.length; i++) {
-    const { atom, slope } = at(values[i]);
-    below += atom;
-    density += slope;
+    below += atoms[i];
+    density += slopes[i];
     if (below >= target + slack || i + 1 === values.length) return values[i];
     const room = Math.max(0, density) * (values[i + 1] - values[i]);
     if (below + slack >= target) {

@@ -116,7 +116,9 @@ export function summarizeRecording(
     episodesReason === null
       ? findEpisodes(signals.icp, settings.icpEpisodes)
       : { episodes: [], undetermined: [] };
+  let current: WindowFigures | null = null;
   const over = (window: Interval): WindowFigures => {
+    if (window.start === current?.start && window.end === current.end) return current;
     const inside = found.episodes.filter((episode) => overlaps(episode, window));
     return {
       start: window.start,
@@ -134,7 +136,8 @@ export function summarizeRecording(
   };
 
   const inPeriod = cleaning.marks.filter((mark) => overlaps(mark, period));
-  const current = over(period);
+  // The period is mostly one of the nights too.
+  current = over(period);
   const hasSuspect = inPeriod.some(({ grade }) => grade === 'suspect');
   const raw = signalsOf(rawSignal(recording, 'icp'), rawSignal(recording, 'map'));
   return {

@@ -1,5 +1,5 @@
 import type { Interval } from '../recording/interval.js';
-import { forEachPiece } from '../recording/pieces.js';
+import { cutTo } from '../recording/pieces.js';
 import type { Signal } from '../recording/signal.js';
 
 /** Milliseconds in an hour: signals count in milliseconds, figures in hours. */
@@ -7,34 +7,39 @@ export const HOUR_MS = 3_600_000;
 
 /** Hours over which the signal is known inside the window. */
 export function monitoredHours(signal: Signal, window: Interval): number {
+  const { times, known } = cutTo(signal, window);
   let ms = 0;
-  forEachPiece(signal, window, (t0, _x0, t1) => {
-    ms += t1 - t0;
-  });
+  for (let i = 0; i + 1 < times.length; i++) if (known[i]) ms += times[i + 1] - times[i];
   return ms / HOUR_MS;
 }
 
 /** Hours over which x(t) > threshold, crossings exact. Threshold in the signal's unit. */
 export function hoursAbove(signal: Signal, window: Interval, threshold: number): number {
+  const { times, values, known } = cutTo(signal, window);
   let ms = 0;
-  forEachPiece(signal, window, (t0, x0, t1, x1) => {
-    const highest = Math.max(x0, x1);
-    const lowest = Math.min(x0, x1);
-    if (highest <= threshold) return;
-    ms += lowest >= threshold ? t1 - t0 : ((t1 - t0) * (highest - threshold)) / (highest - lowest);
-  });
+  for (let i = 0; i + 1 < times.length; i++) {
+    if (!known[i]) continue;
+    const highest = Math.max(values[i], values[i + 1]);
+    if (highest <= threshold) continue;
+    const lowest = Math.min(values[i], values[i + 1]);
+    const width = times[i + 1] - times[i];
+    ms += lowest >= threshold ? width : (width * (highest - threshold)) / (highest - lowest);
+  }
   return ms / HOUR_MS;
 }
 
 /** Hours over which x(t) < threshold, crossings exact. */
 export function hoursBelow(signal: Signal, window: Interval, threshold: number): number {
+  const { times, values, known } = cutTo(signal, window);
   let ms = 0;
-  forEachPiece(signal, window, (t0, x0, t1, x1) => {
-    const highest = Math.max(x0, x1);
-    const lowest = Math.min(x0, x1);
-    if (lowest >= threshold) return;
-    ms += highest <= threshold ? t1 - t0 : ((t1 - t0) * (threshold - lowest)) / (highest - lowest);
-  });
+  for (let i = 0; i + 1 < times.length; i++) {
+    if (!known[i]) continue;
+    const lowest = Math.min(values[i], values[i + 1]);
+    if (lowest >= threshold) continue;
+    const highest = Math.max(values[i], values[i + 1]);
+    const width = times[i + 1] - times[i];
+    ms += highest <= threshold ? width : (width * (threshold - lowest)) / (highest - lowest);
+  }
   return ms / HOUR_MS;
 }
 
@@ -47,16 +52,19 @@ export interface Band {
 
 /** Hours over which x(t) lies in the band, crossings exact. */
 export function hoursInBand(signal: Signal, window: Interval, { from, to, closed }: Band): number {
+  const { times, values, known } = cutTo(signal, window);
   let ms = 0;
-  forEachPiece(signal, window, (t0, x0, t1, x1) => {
-    const highest = Math.max(x0, x1);
-    const lowest = Math.min(x0, x1);
+  for (let i = 0; i + 1 < times.length; i++) {
+    if (!known[i]) continue;
+    const highest = Math.max(values[i], values[i + 1]);
+    const lowest = Math.min(values[i], values[i + 1]);
+    const width = times[i + 1] - times[i];
     if (highest === lowest) {
-      if (lowest >= from && (lowest < to || (closed && lowest === to))) ms += t1 - t0;
-      return;
+      if (lowest >= from && (lowest < to || (closed && lowest === to))) ms += width;
+      continue;
     }
     const inside = Math.min(highest, to) - Math.max(lowest, from);
-    if (inside > 0) ms += ((t1 - t0) * inside) / (highest - lowest);
-  });
+    if (inside > 0) ms += (width * inside) / (highest - lowest);
+  }
   return ms / HOUR_MS;
 }

@@ -10,6 +10,7 @@ import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 
 const RUNS = 5;
 const LIBRARY = new URL('../../dist/index.js', import.meta.url).href;
+const DRAWING = new URL('../../dist/report/charts/render.js', import.meta.url).href;
 
 /** A made-up export at 1 Hz: a slow wave with noise and a cough every ten minutes. */
 function exportCsv(rows: number): string {
@@ -30,6 +31,7 @@ function exportCsv(rows: number): string {
 const CHILD = `
 const start = performance.now();
 const { runPipeline } = await import(${JSON.stringify(LIBRARY)});
+await import(${JSON.stringify(DRAWING)});
 const loaded = performance.now();
 await runPipeline(process.argv[1], { out: process.argv[2] });
 const memoryMb = process.resourceUsage().maxRSS / 1024;

@@ -77,3 +77,10 @@ describe('a second row at the same time in a file', () => {
     expect(outcome.rowsRead).toBe(5);
   });
 });
+
+test('lines of nothing but delimiters, as spreadsheets append them, are no rows', async () => {
+  const outcome = await ingestOne(
+    `Time,ICP (mmHg),HR\n2031-02-11 02:00:00,12,80\n2031-02-11 02:00:01,13,80\n,,\n , ,\n`,
+  );
+  expectAccount(outcome, { read: 2, used: 2 });
+});

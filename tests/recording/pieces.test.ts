@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Interval } from '../../src/recording/interval.js';
-import { forEachPiece, wholeOf } from '../../src/recording/pieces.js';
+import { cutTo, forEachPiece, wholeOf } from '../../src/recording/pieces.js';
 import { emptySignal, type Signal } from '../../src/recording/signal.js';
 import { holds, intervals, signals } from '../support/properties.js';
 import { T0, through } from '../support/signals.js';
@@ -64,5 +64,38 @@ describe('the pieces of a signal', () => {
         });
       }),
     );
+  });
+});
+
+describe('a signal cut to a window', () => {
+  it('has just the pieces that the window holds, cut on their lines at its ends', () => {
+    holds(
+      fc.property(signals(), intervals(), (signal, window) => {
+        const cut = cutTo(signal, window);
+        const [pieces, expected] = [piecesOf(cut, wholeOf(cut)), piecesOf(signal, window)];
+        expect(pieces.map(([t0, , t1]) => [t0, t1])).toEqual(expected.map(([t0, , t1]) => [t0, t1]));
+        // Values at a cut are interpolated in both, so they agree but for the last bits.
+        pieces.forEach(([, x0, , x1], i) => {
+          expect(x0).toBeCloseTo(expected[i][1], 9);
+          expect(x1).toBeCloseTo(expected[i][3], 9);
+        });
+      }),
+    );
+  });
+  it('is the signal itself where the window holds all of it', () => {
+    const signal = through([
+      [0, 10],
+      [10, 20],
+    ]);
+    expect(cutTo(signal, { start: at(-1), end: at(11) })).toBe(signal);
+    expect(cutTo(emptySignal, { start: at(0), end: at(1) })).toBe(emptySignal);
+  });
+  it('is empty where the window lies beside it, or is an instant', () => {
+    const signal = through([
+      [0, 10],
+      [10, 20],
+    ]);
+    expect(piecesOf(cutTo(signal, { start: at(20), end: at(30) }), wholeOf(signal))).toEqual([]);
+    expect(piecesOf(cutTo(signal, { start: at(5), end: at(5) }), wholeOf(signal))).toEqual([]);
   });
 });

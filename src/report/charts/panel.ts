@@ -1,5 +1,6 @@
 import { COLOURS } from './palette.js';
-import type { LinePoint } from './reduce.js';
+import { type LinePoint, withBreaks } from './reduce.js';
+import type { Spec } from './spec.js';
 import type { TimeAxis } from './time-axis.js';
 
 /** A stretch on a time axis, minutes after the start of the chart. */
@@ -27,17 +28,14 @@ export interface Panel {
 /** Pixels between the strokes of a hatched stretch. */
 const HATCH_PIXELS = 5;
 
-/** A part of a Vega-Lite spec; vega-lite exports no types for parts, and checks the whole when it compiles it. */
-export type Layer = Readonly<Record<string, unknown>>;
-
 type Domain = readonly [low: number, high: number];
 
 /** A layer over data; none where there are no data, since each layer costs time to compile. */
-const layerOf = (values: readonly object[], layer: Layer): Layer[] =>
+const layerOf = (values: readonly object[], layer: Spec): Spec[] =>
   values.length === 0 ? [] : [{ data: { values }, ...layer }];
 
 /** Episodes as bands over the whole height. */
-const band = (spans: readonly ChartSpan[], [low, high]: Domain): Layer[] =>
+const band = (spans: readonly ChartSpan[], [low, high]: Domain): Spec[] =>
   layerOf(
     spans.map(({ from, to }) => ({ x: from, x2: to, y: low, y2: high })),
     {
@@ -47,7 +45,7 @@ const band = (spans: readonly ChartSpan[], [low, high]: Domain): Layer[] =>
   );
 
 /** Slanted strokes that fill the stretches. */
-function hatching(spans: readonly ChartSpan[], [low, high]: Domain, step: number): Layer[] {
+function hatching(spans: readonly ChartSpan[], [low, high]: Domain, step: number): Spec[] {
   const strokes = spans.flatMap(({ from, to }) => {
     const count = Math.ceil((to - from) / step);
     return Array.from({ length: count }, (_, i) => from + i * step).map((x) => ({
@@ -63,7 +61,7 @@ function hatching(spans: readonly ChartSpan[], [low, high]: Domain, step: number
   });
 }
 
-const midnightRules = (midnights: readonly number[], height: number): Layer[] =>
+const midnightRules = (midnights: readonly number[], height: number): Spec[] =>
   layerOf(
     midnights.map((x) => ({ x })),
     {
@@ -73,7 +71,7 @@ const midnightRules = (midnights: readonly number[], height: number): Layer[] =>
   );
 
 /** Dashed lines, each with its value beside it, so that they need no legend. */
-const thresholdLayers = (thresholds: readonly number[], endMinutes: number, width: number): Layer[] => [
+const thresholdLayers = (thresholds: readonly number[], endMinutes: number, width: number): Spec[] => [
   ...layerOf(
     thresholds.map((y) => ({ y })),
     {
@@ -90,14 +88,13 @@ const thresholdLayers = (thresholds: readonly number[], endMinutes: number, widt
   ),
 ];
 
-const line = (points: readonly LinePoint[], color: string, strokeWidth: number): Layer[] =>
-  layerOf(points, {
+const line = (points: readonly LinePoint[], color: string, strokeWidth: number): Spec[] =>
+  layerOf(withBreaks(points), {
     mark: { type: 'line', color, strokeWidth, clip: true, strokeJoin: 'round' },
-    encoding: { detail: { field: 'run', type: 'nominal' } },
   });
 
 /** The layers of a panel, from back to front: episodes, hatching, midnight, thresholds, removed, the line. */
-export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Layer {
+export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Spec {
   const { domain, episodes, suspect, showHours } = panel;
   return {
     width,

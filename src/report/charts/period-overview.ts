@@ -8,7 +8,7 @@ import { COLOURS } from './palette.js';
 import { type ChartSpan, type Panel, panelSpec } from './panel.js';
 import { type LinePoint, minMaxLine } from './reduce.js';
 import { removedLine } from './removed-line.js';
-import { renderSvg } from './render.js';
+import type { Spec } from './spec.js';
 import { timeAxis } from './time-axis.js';
 
 const WIDTH = 780;
@@ -44,7 +44,7 @@ function domainOf(
 }
 
 /** ICP, MAP and CPP over the period on one time axis. Without an arterial line there is one panel. */
-export async function periodOverview(input: OverviewInput, key: string): Promise<string> {
+export function overviewSpec(input: OverviewInput): Spec {
   const { period, clock, signals, marks, targets } = input;
   const spans = (intervals: readonly Interval[]): ChartSpan[] =>
     intervals.map(({ start, end }) => ({
@@ -101,8 +101,5 @@ export async function periodOverview(input: OverviewInput, key: string): Promise
     );
   }
   const axis = timeAxis(period, clock);
-  return renderSvg(
-    { vconcat: panels.map((panel) => panelSpec(panel, axis, WIDTH)), spacing: 8 } as never,
-    key,
-  );
+  return { vconcat: panels.map((panel) => panelSpec(panel, axis, WIDTH)), spacing: 8 };
 }

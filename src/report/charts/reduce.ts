@@ -54,3 +54,14 @@ export function minMaxLine(signal: Signal, window: Interval, columns: number): L
   }
   return points;
 }
+
+/** Points of one drawn path: a missing value breaks it between runs, which is much cheaper than a path for each. */
+export const withBreaks = (points: readonly LinePoint[]): { x: number; y: number | null }[] =>
+  points.flatMap(({ x, y, run }, i) =>
+    i > 0 && points[i - 1].run !== run
+      ? [
+          { x, y: null },
+          { x, y },
+        ]
+      : [{ x, y }],
+  );

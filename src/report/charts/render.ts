@@ -1,6 +1,7 @@
 import * as vega from 'vega';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import { COLOURS } from './palette.js';
+import type { Draw } from './spec.js';
 
 const FONT = 'Helvetica, Arial, sans-serif';
 
@@ -9,6 +10,8 @@ const CONFIG = {
   font: FONT,
   // The page describes each chart in words; a role on every mark would only repeat that.
   aria: false,
+  // A missing value breaks a line: gaps are drawn as gaps.
+  mark: { invalid: 'break-paths-show-domains' },
   view: { stroke: null },
   axis: {
     labelFont: FONT,
@@ -24,18 +27,14 @@ const CONFIG = {
   },
 } as const;
 
-/**
- * Draws a Vega-Lite spec as an SVG element.
- *
- * @param key names the chart on its page: Vega numbers its ids by process, so they are rewritten to it
- */
-export async function renderSvg(spec: TopLevelSpec, key: string): Promise<string> {
-  const { spec: full } = compile({ ...spec, config: { ...CONFIG, ...spec.config } } as TopLevelSpec);
+/** Draws a spec in this thread. Vega numbers its ids by process, so they are rewritten to the key. */
+export const renderSvg: Draw = async (spec, key) => {
+  const { spec: full } = compile({ ...spec, config: CONFIG } as unknown as TopLevelSpec);
   const view = new vega.View(vega.parse(full), { renderer: 'none', logLevel: vega.Error });
   const svg = await view.toSVG();
   view.finalize();
   return rewriteIds(svg, key);
-}
+};
 
 /** Gives every id of an SVG, and every reference to one, a name made of the key and its place. */
 export function rewriteIds(svg: string, key: string): string {

@@ -2,9 +2,9 @@ import type { Mark } from '../../clean/rule.js';
 import type { Interval } from '../../recording/interval.js';
 import type { Signal } from '../../recording/signal.js';
 import { COLOURS } from './palette.js';
-import { type LinePoint, minMaxLine } from './reduce.js';
+import { type LinePoint, minMaxLine, withBreaks } from './reduce.js';
 import { removedLine } from './removed-line.js';
-import { renderSvg } from './render.js';
+import type { Spec } from './spec.js';
 
 const WIDTH = 170;
 const HEIGHT = 30;
@@ -21,7 +21,7 @@ export interface SparklineInput {
 }
 
 /** A strip of ICP over the period for a row of the unit table: threshold dashed, what was left out in grey. */
-export async function sparkline(input: SparklineInput, key: string): Promise<string> {
+export function sparklineSpec(input: SparklineInput): Spec {
   const { period, icp, rawIcp, marks, thresholdMmHg } = input;
   const endMinutes = (period.end - period.start) / 60_000;
   const encoding = {
@@ -30,27 +30,23 @@ export async function sparkline(input: SparklineInput, key: string): Promise<str
   };
   const clamp = (y: number): number => Math.min(SPARKLINE_MMHG[1], Math.max(SPARKLINE_MMHG[0], y));
   const line = (points: readonly LinePoint[], color: string, strokeWidth: number): object => ({
-    data: { values: points.map(({ x, y, run }) => ({ x, y: clamp(y), run })) },
+    data: { values: withBreaks(points.map(({ x, y, run }) => ({ x, y: clamp(y), run }))) },
     mark: { type: 'line', color, strokeWidth },
-    encoding: { detail: { field: 'run', type: 'nominal' } },
   });
-  return renderSvg(
-    {
-      width: WIDTH,
-      height: HEIGHT,
-      padding: 1,
-      background: 'transparent',
-      encoding,
-      layer: [
-        {
-          data: { values: [{ y: thresholdMmHg }] },
-          mark: { type: 'rule', strokeDash: [3, 2], color: COLOURS.ink, strokeWidth: 0.7 },
-          encoding: { x: { value: 0 }, x2: { value: WIDTH } },
-        },
-        line(removedLine(rawIcp, marks, 'icp', period, WIDTH), COLOURS.removed, 0.7),
-        line(minMaxLine(icp, period, WIDTH), COLOURS.icp, 0.9),
-      ],
-    } as never,
-    key,
-  );
+  return {
+    width: WIDTH,
+    height: HEIGHT,
+    padding: 1,
+    background: 'transparent',
+    encoding,
+    layer: [
+      {
+        data: { values: [{ y: thresholdMmHg }] },
+        mark: { type: 'rule', strokeDash: [3, 2], color: COLOURS.ink, strokeWidth: 0.7 },
+        encoding: { x: { value: 0 }, x2: { value: WIDTH } },
+      },
+      line(removedLine(rawIcp, marks, 'icp', period, WIDTH), COLOURS.removed, 0.7),
+      line(minMaxLine(icp, period, WIDTH), COLOURS.icp, 0.9),
+    ],
+  };
 }
