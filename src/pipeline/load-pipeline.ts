@@ -98,14 +98,16 @@ export async function loadPipeline(given: string, options: PipelineOptions = {})
   }));
   keepAsText(document);
   const content = (document.toJS() ?? {}) as Record<string, unknown>;
-  if (options.data && options.data.length > 0 && typeof content === 'object') {
-    content.exports = options.data.map((entry) => resolve(entry));
-  }
+  const { data = [] } = options;
+  if (data.length > 0 && typeof content === 'object') content.exports = [...data];
   const checked = pipelineSchema.safeParse(content);
   if (!checked.success) throw issueProblem(checked.error.issues, { document, lines, file, setPaths });
   const fallbackName = file.replace(/\.ya?ml$/i, '');
   try {
-    return { base: dirname(path), settings: settingsOf(checked.data, fallbackName) };
+    return {
+      base: data.length > 0 ? process.cwd() : dirname(path),
+      settings: settingsOf(checked.data, fallbackName),
+    };
   } catch (problem) {
     throw problem instanceof Problem ? problem.at({ file }) : problem;
   }

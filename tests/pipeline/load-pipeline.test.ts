@@ -58,8 +58,9 @@ describe('a pipeline file', () => {
   });
 
   it('lets --data replace exports, relative to the working folder', async () => {
-    const { settings } = await loadPipeline(write(good), { data: ['here', '/there'] });
-    expect(settings.exports).toEqual([join(process.cwd(), 'here'), '/there']);
+    const { base, settings } = await loadPipeline(write(good), { data: ['here', '/there'] });
+    expect(settings.exports).toEqual(['here', '/there']);
+    expect(base).toBe(process.cwd());
   });
 
   it('switches rules off, and all of them with none', async () => {
