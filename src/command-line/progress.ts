@@ -1,9 +1,16 @@
+import type { WriteStream } from 'node:tty';
 import ora from 'ora';
 
-/** A line that tells how far a run is: on a terminal only, on standard error. */
-export function progressLine(): { show: (done: number, all: number) => void; end: () => void } {
-  if (!process.stderr.isTTY) return { show: () => {}, end: () => {} };
-  const line = ora({ text: 'reading', stream: process.stderr, discardStdin: false }).start();
+/** Narrower than this is no terminal that a person looks at; some say 0, which would make the line count endless. */
+const LEAST_COLUMNS = 20;
+
+/** A line that tells how far a run is: on a terminal only. */
+export function progressLine(stream: Pick<WriteStream, 'isTTY' | 'columns'> = process.stderr): {
+  show: (done: number, all: number) => void;
+  end: () => void;
+} {
+  if (!stream.isTTY || !(stream.columns >= LEAST_COLUMNS)) return { show: () => {}, end: () => {} };
+  const line = ora({ text: 'reading', stream: stream as WriteStream, discardStdin: false }).start();
   return {
     show: (done, all) => {
       line.text = `${done} of ${all} patients`;
