@@ -29,7 +29,8 @@ async function run(pipeline: string, flags: RunFlags): Promise<number> {
   const progress = progressLine();
   const interrupted = new AbortController();
   const onInterrupt = (): void => interrupted.abort();
-  process.once('SIGINT', onInterrupt);
+  const signals = ['SIGINT', 'SIGTERM'] as const;
+  for (const signal of signals) process.once(signal, onInterrupt);
   try {
     const outcome = await runPipeline(pipeline, {
       ...flags,
@@ -47,7 +48,7 @@ async function run(pipeline: string, flags: RunFlags): Promise<number> {
     process.stderr.write('cistern: interrupted; nothing was written.\n');
     return 130;
   } finally {
-    process.removeListener('SIGINT', onInterrupt);
+    for (const signal of signals) process.removeListener(signal, onInterrupt);
   }
 }
 

@@ -1,5 +1,6 @@
+import { existsSync } from 'node:fs';
 import { stat } from 'node:fs/promises';
-import { basename, resolve, sep } from 'node:path';
+import { basename, dirname, join, resolve, sep } from 'node:path';
 import { glob, isDynamicPattern } from 'tinyglobby';
 import { Problem, shorten } from '../recording/problem.js';
 
@@ -22,6 +23,10 @@ async function kindOf(path: string): Promise<'file' | 'folder' | 'other' | null>
   }
 }
 
+/** The tables of a report that was written among the exports are no exports. */
+const isTableOfReport = (path: string): boolean =>
+  basename(dirname(path)) === 'tables' && existsSync(join(dirname(path), '..', 'results.json'));
+
 async function matching(pattern: string, folder: string, anyCase = false): Promise<ExportFile[]> {
   const names = await glob(pattern, {
     cwd: folder,
@@ -30,7 +35,9 @@ async function matching(pattern: string, folder: string, anyCase = false): Promi
     expandDirectories: false,
     caseSensitiveMatch: !anyCase,
   });
-  return names.map((name) => ({ path: resolve(folder, name), name: slashes(name) }));
+  return names
+    .map((name) => ({ path: resolve(folder, name), name: slashes(name) }))
+    .filter(({ path }) => !isTableOfReport(path));
 }
 
 async function findOne(entry: string, base: string): Promise<ExportFile[]> {

@@ -1,11 +1,13 @@
 import {
   chmodSync,
   existsSync,
+  lstatSync,
   mkdirSync,
   readdirSync,
   readFileSync,
   renameSync,
   statSync,
+  symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
@@ -186,7 +188,8 @@ describe('the report folder', () => {
   it('finishes a swap that a killed run left half made', async () => {
     const { pipeline, out } = unit({ '1.csv': quiet });
     await runPipeline(pipeline, { out, threads: 1 });
-    const [fresh, old] = ['new', 'old'].map((ending) => join(out, '..', `.report.${ending}`));
+    // No process has the number 2^22 or more.
+    const [fresh, old] = ['new', 'old'].map((ending) => join(out, '..', `.report.9999999-0a1b.${ending}`));
     renameSync(out, fresh);
     mkdirSync(old);
     // A run that comes to nothing still leaves the finished report in its place.
@@ -194,6 +197,31 @@ describe('the report folder', () => {
     await expect(runPipeline(pipeline, { out, threads: 1, strict: true })).rejects.toThrow(/^--strict/);
     expect(existsSync(join(out, 'results.json'))).toBe(true);
     expect(existsSync(old) || existsSync(fresh)).toBe(false);
+  });
+
+  it('is written whole by each of two runs at once', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': raised });
+    await Promise.all([1, 2, 3].map(() => runPipeline(pipeline, { out, threads: 1 })));
+    expect(read(out).recordings.map(({ id }) => id)).toEqual(['1', '2']);
+    expect(readdirSync(join(out, '..')).sort()).toEqual(['exports', 'report', 'unit.yaml']);
+  });
+
+  it('stays where a link leads to', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet });
+    const real = join(newFolder(), 'real');
+    mkdirSync(real);
+    symlinkSync(real, out);
+    await runPipeline(pipeline, { out, threads: 1 });
+    expect(lstatSync(out).isSymbolicLink()).toBe(true);
+    expect(existsSync(join(real, 'index.html'))).toBe(true);
+  });
+
+  it('is not read as exports where it lies among them', async () => {
+    const { pipeline } = unit({ '1.csv': quiet });
+    const out = join(pipeline, '../exports/report');
+    await runPipeline(pipeline, { out, threads: 1 });
+    const { results } = await runPipeline(pipeline, { out, threads: 1 });
+    expect([results.recordings.length, results.failed.length]).toEqual([1, 0]);
   });
 
   it('that cannot be written is named', async () => {

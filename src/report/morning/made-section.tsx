@@ -22,7 +22,10 @@ export function MadeSection({ result }: { result: RecordingResult }): JSX.Elemen
         <p key={file}>
           {file}:{' '}
           {columns
-            .map(({ header, kind, unit }) => `"${header}" read as ${CHANNEL_NAMES[kind]} in ${unit}`)
+            .map(
+              ({ header, kind, unit }) =>
+                `"${header}" read as ${CHANNEL_NAMES[kind]} in ${unit.replace(/[[\]]/g, '')}`,
+            )
             .join(', ')}
           {leftAlone.length > 0 &&
             `; left alone: ${leftAlone.map(({ header, why }) => `"${header}" (${why})`).join(', ')}`}

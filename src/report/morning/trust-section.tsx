@@ -81,7 +81,7 @@ function ExcursionTable({ result }: { result: RecordingResult }): JSX.Element | 
   if (largeExcursions.length === 0) return null;
   return (
     <Table
-      caption="Removed excursions of ICP of 40 mmHg or more."
+      caption="Removed excursions of ICP that rose by 40 mmHg or more."
       columns={[
         { head: 'Start' },
         { head: 'Length', number: true },

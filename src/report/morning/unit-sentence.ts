@@ -3,6 +3,9 @@ import type { RecordingResult } from '../results-schema.js';
 import { byPatientId, counted, dose, duration, listed } from '../words.js';
 import type { Absent } from './rank.js';
 
+/** CPP below its floor for so long is named for each patient. */
+const LONG_HOURS = 1;
+
 /** The unit's period in plain words: of whom nobody can say, whom to look at first, who was perfused worst. */
 export function unitSentence(
   recordings: readonly RecordingResult[],
@@ -32,8 +35,11 @@ export function unitSentence(
     (b.cpp.hoursBelowFloor ?? 0) > (a.cpp.hoursBelowFloor ?? 0) ? b : a,
   );
   if ((lowest.cpp.hoursBelowFloor ?? 0) > 0) {
+    const also = judged.filter((one) => one !== lowest && (one.cpp.hoursBelowFloor ?? 0) >= LONG_HOURS);
+    const others =
+      also.length === 0 ? '' : `; for an hour or more also in ${listed(also.map(({ id }) => id))}`;
     parts.push(
-      `CPP was below ${cppFloorMmHg} mmHg for longest in ${lowest === worst ? 'the same patient' : `patient ${lowest.id}`}: ${duration(lowest.cpp.hoursBelowFloor)}.`,
+      `CPP was below ${cppFloorMmHg} mmHg for longest in ${lowest === worst ? 'the same patient' : `patient ${lowest.id}`}: ${duration(lowest.cpp.hoursBelowFloor)}${others}.`,
     );
   }
   return parts.join(' ');
