@@ -1,6 +1,7 @@
 import { Problem } from '../recording/problem.js';
 import type { ZoneClock } from '../recording/zone.js';
 import type { ExportFile } from './find-exports.js';
+import { onePatientOnly } from './one-patient.js';
 import { headerAgain, PatientRows } from './patient-rows.js';
 import { type FileIdentity, readRecords } from './read-records.js';
 import { type Columns, recogniseColumns } from './recognise-columns.js';
@@ -31,16 +32,19 @@ export async function readExport(
   const missing = new Set(settings.missing);
   let headers: readonly string[] | null = null;
   let columns: Columns | null = null;
+  let checkIdentity: ReturnType<typeof onePatientOnly> | null = null;
   try {
     const identity = await readRecords(path, (cells, line) => {
       if (headers === null || columns === null) {
         headers = cells.map((cell) => cell.trim());
         columns = withPlace(line, () => recogniseColumns(headers ?? [], settings));
+        checkIdentity = onePatientOnly(columns, headers);
         return;
       }
       // Behind a second header the columns may stand in another order, for all patients of the file.
       if (idOf === null && cells[columns.time]?.trim() === headers[columns.time])
         throw headerAgain().at({ line });
+      checkIdentity?.(cells, line);
       const id = idOf ?? cells[columns.patient ?? -1]?.trim() ?? '';
       let rows = patients.get(id);
       if (!rows) {

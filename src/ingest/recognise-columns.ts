@@ -18,6 +18,8 @@ export interface Columns {
   readonly timeOffsetMs: number | null;
   readonly patient: number | null;
   readonly channels: readonly ChannelColumn[];
+  /** Columns that may name more than one patient in a file that is read as one. */
+  readonly identities: readonly number[];
   /** Columns that are not read, and why. */
   readonly leftAlone: readonly { readonly header: string; readonly why: string }[];
 }
@@ -37,6 +39,14 @@ const NAMES: Readonly<Record<ChannelKind, RegExp>> = {
   sbp: /^(sbp|(abp|art|ibp) ?s|(abp|art|ibp) sys(tolic)?|systolic (abp|art|ibp|arterial pressure))$/,
   dbp: /^(dbp|(abp|art|ibp) ?d|(abp|art|ibp) dia(stolic)?|diastolic (abp|art|ibp|arterial pressure))$/,
 };
+
+/** Headers that name a patient, or the bed that one lies in. Common practice, no source. */
+const PATIENT_NAMES = /^(patient|patient (id|number|no)|pat id|case|case id|subject|subject id|mrn)$/;
+const BED_NAMES = /^(bed|bed (id|number|no)|room)$/;
+
+/** A patient may change beds, so a bed counts only where nothing says whose the file is. */
+const isIdentity = (name: string, patient: IngestSettings['patient']): boolean =>
+  patient?.column === undefined && (PATIENT_NAMES.test(name) || (!patient && BED_NAMES.test(name)));
 
 const whyLeft = (name: string): string => {
   if (/\b(nibp|nbp|cuff)\b/.test(name)) return 'cuff pressure is never used as MAP';
@@ -177,5 +187,13 @@ export function recogniseColumns(headers: readonly string[], settings: IngestSet
   const leftAlone = headers.flatMap((header, i) =>
     taken.has(i) || header.trim() === '' ? [] : [{ header, why: whyLeft(split[i].name) }],
   );
-  return { time, timeOffsetMs: offsetIn(headers[time]), patient: patientColumn, channels, leftAlone };
+  const identities = split.flatMap(({ name }, i) => (isIdentity(name, patient) ? [i] : []));
+  return {
+    time,
+    timeOffsetMs: offsetIn(headers[time]),
+    patient: patientColumn,
+    channels,
+    identities,
+    leftAlone,
+  };
 }

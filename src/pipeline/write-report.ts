@@ -13,10 +13,15 @@ const PRIVATE = { mode: 0o600 };
 
 const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
 
+/** A row a row that was set aside; a file of which no row could be read stands there with the reason. */
 const setAsideCsv = (parts: readonly PatientPart[]): string =>
   toCsv(
     ['patient', 'file', 'line', 'reason'],
-    parts.flatMap(({ id, setAside }) => setAside.map(({ file, line, reason }) => [id, file, line, reason])),
+    parts.flatMap(({ id, problem, setAside }) =>
+      problem !== null && setAside.length === 0
+        ? [[id, '', '', `nothing could be read: ${problem}`]]
+        : setAside.map(({ file, line, reason }) => [id, file, line, reason]),
+    ),
   );
 
 /** Writes pages, results.json, tables and run.json into a folder that is there and empty but for `tables`. */

@@ -93,6 +93,9 @@ describe('a run', () => {
     const { pipeline, out } = unit({ '1.csv': '', '2.csv': 'Time,ICP\n' });
     const { results } = await runPipeline(pipeline, { out, threads: 1 });
     expect(results.failed.map(({ id }) => id)).toEqual(['1', '2']);
+    expect(readFileSync(join(out, 'tables/setaside.csv'), 'utf8').split('\r\n')[1]).toBe(
+      '1,,,nothing could be read: 1.csv: the file is empty. Export it again.',
+    );
     expect(results.recordings).toEqual([]);
     expect(existsSync(join(out, 'index.html'))).toBe(true);
   });
