@@ -10,7 +10,13 @@ export function progressLine(stream: Pick<WriteStream, 'isTTY' | 'columns'> = pr
   end: () => void;
 } {
   if (!stream.isTTY || !(stream.columns >= LEAST_COLUMNS)) return { show: () => {}, end: () => {} };
-  const line = ora({ text: 'reading', stream: stream as WriteStream, discardStdin: false }).start();
+  // Enabled here and not by ora's guess, which also asks the environment.
+  const line = ora({
+    text: 'reading',
+    stream: stream as WriteStream,
+    isEnabled: true,
+    discardStdin: false,
+  }).start();
   return {
     show: (done, all) => {
       line.text = `${done} of ${all} patients`;
