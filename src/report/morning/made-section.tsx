@@ -36,10 +36,10 @@ export function MadeSection({ result }: { result: RecordingResult }): JSX.Elemen
         The signal is taken as linear between neighbouring samples and as unknown across longer gaps and
         across what was removed; every figure is computed on that one function, crossings included. Highest
         and lowest are 5-min means (windows known for at least half); the tables of episodes and excursions
-        show single samples. Threshold 22 mmHg and CPP 60 to 70 mmHg: Brain Trauma Foundation, 4th edition,
-        Carney et al., Neurosurgery 2017;80:6-15; paediatric values: Kochanek et al., Pediatr Crit Care Med
-        2019;20:S1-S82. Sustained for 5 min, ICP band 5 to 15 mmHg and the cleaning rules: common practice, no
-        source. All figures, unrounded, are in results.json.
+        show single samples. Values for adults (ICP 22 mmHg, CPP 60 to 70 mmHg): Brain Trauma Foundation, 4th
+        edition, Carney et al., Neurosurgery 2017;80:6-15; for children (ICP 20 mmHg, CPP 40 to 50 mmHg):
+        Kochanek et al., Pediatr Crit Care Med 2019;20:S1-S82. Sustained for 5 min, ICP band 5 to 15 mmHg and
+        the cleaning rules: common practice, no source. All figures, unrounded, are in results.json.
       </p>
     </section>
   );
