@@ -3,12 +3,15 @@ import { stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve, sep } from 'node:path';
 import { glob, isDynamicPattern } from 'tinyglobby';
 import { Problem, shorten } from '../recording/problem.js';
+import type { ByteSource } from './text/read-bytes.js';
 
 /** An export file to read. */
 export interface ExportFile {
   readonly path: string;
   /** Its name in messages and reports: the path below the folder that was given, with forward slashes. */
   readonly name: string;
+  /** Where its bytes come from, when not from `path`. */
+  readonly open?: ByteSource | undefined;
 }
 
 const EXPORT_ENDINGS = '**/*.{csv,csv.gz}';
@@ -40,7 +43,7 @@ async function matching(pattern: string, folder: string, anyCase = false): Promi
     .filter(({ path }) => !isTableOfReport(path));
 }
 
-async function findOne(entry: string, base: string): Promise<ExportFile[]> {
+async function findOne(entry: string, base: string, fix: string): Promise<ExportFile[]> {
   const path = resolve(base, entry);
   const kind = await kindOf(path);
   if (kind === 'file') return [{ path, name: basename(path) }];
@@ -57,7 +60,7 @@ async function findOne(entry: string, base: string): Promise<ExportFile[]> {
     other: `${shown} is neither a file nor a folder`,
     none: `there is no file or folder ${shown}`,
   }[kind === 'folder' || kind === 'other' ? kind : 'none'];
-  throw new Problem(what, 'Look at exports in the pipeline file, or at --data.');
+  throw new Problem(what, fix);
 }
 
 /** Files that would share a name are told apart by the folders above them. */
@@ -88,10 +91,15 @@ async function matchingBelow(pattern: string, base: string): Promise<ExportFile[
  * The files that `exports` means: files, folders (all CSV in and below them) or patterns, each relative to
  * `base`; links found in a folder or by a pattern are not followed. Sorted by name, each file once.
  *
+ * @param fix what a message says to do where an entry leads to no file
  * @throws Problem where an entry leads to no file
  */
-export async function findExports(entries: readonly string[], base: string): Promise<ExportFile[]> {
-  const found = (await Promise.all(entries.map((entry) => findOne(entry, base)))).flat();
+export async function findExports(
+  entries: readonly string[],
+  base: string,
+  fix = 'Look at exports in the pipeline file, or at --data.',
+): Promise<ExportFile[]> {
+  const found = (await Promise.all(entries.map((entry) => findOne(entry, base, fix)))).flat();
   const unique = withNames([...new Map(found.map((file) => [file.path, file])).values()]);
   return unique.sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : a.path < b.path ? -1 : 1));
 }

@@ -1,26 +1,33 @@
-import { basename } from 'node:path';
-import { Problem, shorten, type Where } from '../recording/problem.js';
+import { Problem, type Where } from '../recording/problem.js';
 import type { Recording } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
+import type { LeftAlone } from './columns/columns.js';
 import type { ExportFile } from './find-exports.js';
-import { joinRows } from './join-rows.js';
-import type { PatientRows, RowSetAside } from './patient-rows.js';
-import { type ExportTable, readExport } from './read-export.js';
+import type { FileGroup } from './group-files.js';
+import { type ExportTable, readExport, type Seen } from './read-export.js';
+import { withDrainAsIcp, withMap } from './rows/derive-map.js';
+import { joinRows } from './rows/join-rows.js';
+import type { PatientRows } from './rows/patient-rows.js';
+import { badRowsIn, badRowsWarning, type RowSetAside, tooManyBad } from './rows/set-aside.js';
 import type { IngestSettings } from './settings.js';
-
-/** Files that have to be read together, since they hold the same patient or share a patient column. */
-export interface FileGroup {
-  /** The patient of all files; null where a column names the patients. */
-  readonly id: string | null;
-  readonly files: readonly ExportFile[];
-}
+import { fetchRows } from './text/fetch-rows.js';
+import type { Delimiter } from './text/parse-records.js';
+import { fileBytes } from './text/read-bytes.js';
+import { formWords } from './time/time-plan.js';
 
 /** How a file was read, for the page and for run.json. */
 export interface FileAccount {
   readonly file: string;
   readonly bytes: number;
   readonly sha256: string;
-  readonly leftAlone: readonly { readonly header: string; readonly why: string }[];
+  /** How the file is written, and how its times were read. */
+  readonly reading: {
+    readonly encoding: string;
+    readonly delimiter: string;
+    readonly decimal: string | null;
+    readonly times: string;
+  };
+  readonly leftAlone: readonly LeftAlone[];
   readonly columns: readonly { readonly header: string; readonly kind: string; readonly unit: string }[];
 }
 
@@ -33,74 +40,59 @@ export interface Ingested {
   readonly rowsRead: number;
   readonly setAside: readonly RowSetAside[];
   readonly files: readonly FileAccount[];
+  /** What somebody should know of the reading, in plain words. */
+  readonly warnings: readonly string[];
+  /** True for lines of a file that belong to no patient, such as a footer. */
+  readonly isStray: boolean;
 }
 
-const stem = (name: string): string => basename(name).replace(/(\.(csv|txt|gz))+$/i, '');
+/** Columns by file; parameters of an export with a row a value by patient. */
+const accountOf = (table: ExportTable, rows: PatientRows): FileAccount => {
+  const { file, bytes, sha256, columns, encoding, layout, decimal, plan } = table;
+  const channels = columns.long ? rows.series.flatMap((series) => series.columns) : columns.channels;
+  return {
+    file,
+    bytes,
+    sha256,
+    reading: {
+      encoding,
+      delimiter: layout.delimiter,
+      decimal,
+      times: `${formWords(plan.form)}, ${plan.why}`,
+    },
+    leftAlone: columns.leftAlone,
+    columns: channels.map(({ header, kind, unit }) => ({ header, kind, unit })),
+  };
+};
 
 /**
- * Sorts files into groups by patient.
+ * Reads a group of files into recordings; a file that cannot be used fails its patient, not the others.
  *
- * @returns the groups by patient in the order of the files; files that the pattern does not fit are in `unfit`
+ * @param onFile told after each file what was understood of it; null where it cannot be used
  */
-export function groupByPatient(
-  files: readonly ExportFile[],
-  { patient }: IngestSettings,
-): { groups: FileGroup[]; unfit: ExportFile[] } {
-  if (patient?.id !== undefined) return { groups: [{ id: patient.id, files }], unfit: [] };
-  if (patient?.column !== undefined) return { groups: [{ id: null, files }], unfit: [] };
-  const pattern = patient?.fileName !== undefined ? patternOf(patient.fileName) : null;
-  const groups = new Map<string, ExportFile[]>();
-  const unfit: ExportFile[] = [];
-  for (const file of files) {
-    const match = pattern?.exec(basename(file.name));
-    const id = pattern ? (match?.[1] ?? match?.[0]) : stem(file.name);
-    if (!id) {
-      unfit.push(file);
-      continue;
-    }
-    const members = groups.get(id) ?? [];
-    if (!pattern && members.length > 0) throw sameName(id, members[0], file);
-    groups.set(id, [...members, file]);
-  }
-  return { groups: [...groups].map(([id, members]) => ({ id, files: members })), unfit };
-}
-
-function patternOf(text: string): RegExp {
-  try {
-    return new RegExp(text);
-  } catch {
-    throw new Problem(
-      `patient: {fileName: "${shorten(text)}"} is no regular expression`,
-      'Brackets that are meant as they stand need a backslash, as in \\(1\\).',
-    );
-  }
-}
-
-const sameName = (id: string, a: ExportFile, b: ExportFile): Problem =>
-  new Problem(
-    `${a.name} and ${b.name} would both be patient "${shorten(id)}"`,
-    'Say in the pipeline file whose they are, as patient: {fileName: ...} or {column: ...}, or rename one.',
-  );
-
-const accountOf = ({ file, bytes, sha256, columns }: ExportTable): FileAccount => ({
-  file,
-  bytes,
-  sha256,
-  leftAlone: columns.leftAlone,
-  columns: columns.channels.map(({ header, kind, unit }) => ({ header, kind, unit })),
-});
-
-/** Reads a group of files into recordings; a file that cannot be used fails its patient, not the others. */
-export async function ingestGroup(group: FileGroup, settings: IngestSettings): Promise<Ingested[]> {
+export async function ingestGroup(
+  group: FileGroup,
+  settings: IngestSettings,
+  onFile: (seen: Seen, table: ExportTable | null) => void = () => {},
+): Promise<Ingested[]> {
   const clock = new ZoneClock(settings.zone);
   const tables: ExportTable[] = [];
+  const delimiters = new Map<string, Delimiter>();
   const broken: { file: string; problem: Problem; patients: Map<string, PatientRows> }[] = [];
   for (const file of group.files) {
     const patients = new Map<string, PatientRows>();
+    const seen: Seen = {};
+    const known = (table: ExportTable | null): void => {
+      if (seen.layout) delimiters.set(file.name, seen.layout.delimiter);
+      onFile(seen, table);
+    };
     try {
-      tables.push(await readExport(file, settings, clock, group.id, patients));
+      const table = await readExport(file, settings, clock, group.id, patients, seen);
+      tables.push(table);
+      known(table);
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
+      known(null);
       broken.push({ file: file.name, problem: error, patients });
     }
   }
@@ -108,53 +100,115 @@ export async function ingestGroup(group: FileGroup, settings: IngestSettings): P
     group.id !== null
       ? [group.id]
       : [...new Set([...tables, ...broken].flatMap(({ patients }) => [...patients.keys()]))];
-  const outcomes = ids.map((id) => {
+  const outcomes = ids.map((id): Ingested => {
     const mine = tables.filter((table) => table.patients.has(id));
     const rows = [...mine, ...broken].flatMap(({ patients }) => patients.get(id) ?? []);
     const whole = broken.filter(({ patients }) => group.id !== null || patients.has(id));
-    return outcomeOf(
+    const files = mine.flatMap((table) => {
+      const own = table.patients.get(id);
+      return own ? [accountOf(table, own)] : [];
+    });
+    const said = mine.flatMap(({ file, warnings }) => warnings.map((warning) => `${file}: ${warning}`));
+    return outcomeOf({
       id,
       rows,
-      mine.map(accountOf),
-      whole.map(({ problem }) => problem.message),
-    );
+      files,
+      warnings: said,
+      broken: whole.map(({ problem }) => problem.message),
+      clock,
+    });
   });
+  refuseStray(outcomes);
   // Nobody can say whose rows stand behind the place at which a file breaks.
   const orphans = group.id === null ? broken : [];
-  return [...outcomes, ...orphans.map(({ file, problem }) => failed(file, problem.message, [], []))];
+  const all = [...outcomes, ...orphans.map(({ file, problem }) => failed(file, problem.message, [], []))];
+  return withRows(all, group.files, delimiters);
 }
 
-function outcomeOf(id: string, rows: PatientRows[], files: FileAccount[], brokenFiles: string[]): Ingested {
+/** Lines that belong to nobody are a footer or the like, unless most of a file is such. */
+function refuseStray(outcomes: Ingested[]): void {
+  const at = outcomes.findIndex(({ isStray }) => isStray);
+  if (at < 0) return;
+  const { setAside } = outcomes[at];
+  const rowsRead = outcomes.reduce((sum, one) => sum + one.rowsRead, 0);
+  if (2 * badRowsIn(setAside) <= rowsRead) return;
+  const problem = tooManyBad(setAside, rowsRead).message;
+  outcomes[at] = { ...outcomes[at], id: '(no patient)', problem, isStray: false };
+}
+
+interface PatientFiles {
+  readonly id: string;
+  readonly rows: PatientRows[];
+  readonly files: FileAccount[];
+  readonly warnings: readonly string[];
+  readonly broken: readonly string[];
+  readonly clock: ZoneClock;
+}
+
+function outcomeOf({ id, rows, files, warnings, broken, clock }: PatientFiles): Ingested {
+  const isStray = id === '' && broken.length === 0 && rows.every(({ lastUsedLine }) => lastUsedLine === 0);
+  if (isStray) return strayLines(rows);
   const problem =
-    brokenFiles[0] ??
+    broken[0] ??
     (id === ''
       ? new Problem('rows name no patient', 'Fill the patient column.', placeOf(rows)).message
       : null) ??
     rows.find((r) => r.problem)?.problem?.message;
   if (problem) return failed(id, problem, rows, files);
-  const { recording, setAside } = joinRows(id, rows);
-  if (!recording.channels.icp) {
-    const { message } = new Problem(
-      'there is no ICP column',
-      'A header such as "ICP (mmHg)" is expected; name the column in the pipeline file as columns: {icp: {header: ..., unit: ...}}.',
-      { file: rows[0]?.file },
-    );
-    return failed(id, message, rows, files);
+  try {
+    const joined = joinRows(id, rows, clock);
+    const recording = withMap(withDrainAsIcp(joined.recording));
+    const { setAside } = joined;
+    const rowsRead = sumRows(rows);
+    refuseUnusable(recording, setAside, rows, rowsRead);
+    const said = [...warnings, ...joined.warnings, ...badRowsWarning(setAside)];
+    return { id, recording, problem: null, rowsRead, setAside, files, warnings: said, isStray: false };
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    return failed(id, error.message, rows, files);
   }
-  if (recording.extent.start > recording.extent.end) {
-    const { message } = new Problem(
-      `no row can be used (${setAside[0].reason})`,
-      'Each row needs as many cells as the header; decimal commas or a delimiter at the end of the rows make more.',
+}
+
+/** @throws Problem where there is no ICP, no row that can be used, or most rows are bad */
+function refuseUnusable(
+  recording: Recording,
+  setAside: readonly RowSetAside[],
+  rows: readonly PatientRows[],
+  rowsRead: number,
+): void {
+  if (2 * badRowsIn(setAside) > rowsRead) throw tooManyBad(setAside, rowsRead);
+  const isEmpty = recording.extent.start > recording.extent.end;
+  if (recording.channels.icp && !isEmpty) return;
+  if (recording.channels.icp) {
+    const first = setAside.find(({ kind }) => kind !== 'unused') ?? setAside[0];
+    throw new Problem(
+      `no row can be used (${first.reason})`,
+      first.fix ?? 'Look at the file.',
       placeOf(rows),
     );
-    return failed(id, message, rows, files);
   }
-  return { id, recording, problem: null, rowsRead: sumRows(rows), setAside, files };
+  throw new Problem(
+    'there is no ICP column',
+    'A header such as "ICP (mmHg)" is expected; name the column in the pipeline file as columns: {icp: {header: ..., unit: ...}}.',
+    { file: rows[0]?.file },
+  );
 }
 
 const placeOf = (rows: readonly PatientRows[]): Where => ({ file: rows[0]?.file, line: rows[0]?.firstLine });
 
 const sumRows = (rows: readonly PatientRows[]): number => rows.reduce((sum, r) => sum + r.rowsRead, 0);
+
+/** Lines that name no patient and hold no data, as at the end of a file that names patients in a column. */
+const strayLines = (rows: readonly PatientRows[]): Ingested => ({
+  id: '',
+  recording: null,
+  problem: null,
+  rowsRead: sumRows(rows),
+  setAside: rows.flatMap(({ setAside }) => setAside),
+  files: [],
+  warnings: [],
+  isStray: true,
+});
 
 /** A patient who cannot be reported: each row that was read is set aside with the reason. */
 function failed(
@@ -163,10 +217,42 @@ function failed(
   rows: readonly PatientRows[],
   files: readonly FileAccount[],
 ): Ingested {
-  const setAside = rows.map((r) => ({
-    file: r.file,
-    line: r.firstLine,
-    reason: `all ${r.rowsRead} rows: the patient failed`,
+  const setAside = rows
+    .filter(({ rowsRead }) => rowsRead > 0)
+    .map((r): RowSetAside => {
+      const reason = `all ${r.rowsRead} rows: the patient failed`;
+      return { file: r.file, line: r.firstLine, rows: r.rowsRead, kind: 'failed', reason };
+    });
+  return {
+    id: id || '(no patient)',
+    recording: null,
+    problem,
+    rowsRead: sumRows(rows),
+    setAside,
+    files,
+    warnings: [],
+    isStray: false,
+  };
+}
+
+/** Adds to each row that was set aside what stands in the file. */
+async function withRows(
+  all: readonly Ingested[],
+  files: readonly ExportFile[],
+  delimiters: ReadonlyMap<string, Delimiter>,
+): Promise<Ingested[]> {
+  const lines = new Map<string, Set<number>>();
+  for (const { file, line } of all.flatMap(({ setAside }) => setAside)) {
+    lines.set(file, (lines.get(file) ?? new Set()).add(line));
+  }
+  const texts = new Map<string, Map<number, string>>();
+  for (const { name, path, open } of files) {
+    const wanted = lines.get(name);
+    const delimiter = delimiters.get(name) ?? ',';
+    if (wanted) texts.set(name, await fetchRows(open ?? fileBytes(path), wanted, delimiter));
+  }
+  return all.map((outcome) => ({
+    ...outcome,
+    setAside: outcome.setAside.map((entry) => ({ ...entry, row: texts.get(entry.file)?.get(entry.line) })),
   }));
-  return { id: id || '(no patient)', recording: null, problem, rowsRead: sumRows(rows), setAside, files };
 }

@@ -1,70 +1,266 @@
 import { Problem } from '../recording/problem.js';
 import type { ZoneClock } from '../recording/zone.js';
+import type { Columns } from './columns/columns.js';
+import { headerScorer } from './columns/header-score.js';
+import { parameterReader } from './columns/parameter-reader.js';
+import { recogniseColumns } from './columns/recognise-columns.js';
 import type { ExportFile } from './find-exports.js';
-import { onePatientOnly } from './one-patient.js';
-import { headerAgain, PatientRows } from './patient-rows.js';
-import { type FileIdentity, readRecords } from './read-records.js';
-import { type Columns, recogniseColumns } from './recognise-columns.js';
+import { missingMarks, NumberReader } from './rows/number-reader.js';
+import { onePatientOnly } from './rows/one-patient.js';
+import { type FileReading, PatientRows } from './rows/patient-rows.js';
 import type { IngestSettings } from './settings.js';
+import { timeChoice } from './settings.js';
+import { CERTAIN, findLayout, fitted, type Layout, withoutBrackets } from './text/layout.js';
+import type { CsvRecord } from './text/parse-records.js';
+import { fileBytes } from './text/read-bytes.js';
+import { type RecordVisitor, readRecords, type TextIdentity } from './text/read-records.js';
+import { splitTime } from './time/calendar.js';
+import { DayOrderSurvey } from './time/day-order.js';
+import { startInPreamble, startOf } from './time/start-time.js';
+import { chosenStart, type TimeReader, timeReader, timeText } from './time/time-cell.js';
+import { planTimes, type StartFrom, type TimePlan } from './time/time-plan.js';
 
 /** One export file as it was understood. */
-export interface ExportTable extends FileIdentity {
+export interface ExportTable extends TextIdentity {
   readonly file: string;
+  readonly layout: Layout;
   readonly columns: Columns;
+  readonly plan: TimePlan;
+  /** The decimal mark, where a number had one. */
+  readonly decimal: '.' | ',' | null;
+  /** What somebody should know of the file, in plain words. */
+  readonly warnings: readonly string[];
   /** By patient. */
   readonly patients: ReadonlyMap<string, PatientRows>;
 }
 
+/** The file holds another header further down. */
+const headerAgain = (): Problem =>
+  new Problem(
+    'another header stands here',
+    'Two exports with different columns seem to be joined: split the file here.',
+  );
+
+const sameCells = (a: readonly string[], b: readonly string[]): boolean =>
+  a.length === b.length && a.every((cell, i) => cell.trim().toLowerCase() === b[i].toLowerCase());
+
+/** Everything that is settled before the first row of data is read. */
+interface Understood {
+  readonly layout: Layout;
+  readonly columns: Columns;
+  readonly plan: TimePlan;
+  readonly warnings: string[];
+}
+
+/** What was understood of a file, as far as it went; for explaining a file that cannot be used. */
+export interface Seen {
+  layout?: Layout;
+  columns?: Columns;
+  plan?: TimePlan;
+}
+
+function understand(head: string, settings: IngestSettings, note: Seen): Understood {
+  const layout = findLayout(head, headerScorer(settings));
+  note.layout = layout;
+  const { headers, unitsRow, headerLine, samples, preamble } = layout;
+  if (headers.length === 0) throw new Problem('the file is empty', 'Export it again.');
+  try {
+    const found = recogniseColumns(headers, settings, unitsRow);
+    const columns = withoutSpareDate(found, layout);
+    note.columns = columns;
+    const texts = samples
+      .map(({ cells }) => fitted(cells, headers))
+      .filter((cells) => cells.length === headers.length)
+      .map((cells) => timeText(cells, columns.time))
+      .filter((text) => text !== '' && /\d/.test(text));
+    const choice = timeChoice(settings.columns);
+    const startFrom = startPlace(choice.start !== undefined, preamble, settings);
+    const plan = planTimes(texts, columns.time, choice, startFrom, headers[columns.time.index]);
+    note.plan = plan;
+    return { layout, columns, plan, warnings: [...columns.warnings] };
+  } catch (error) {
+    throw error instanceof Problem ? error.at({ line: headerLine }) : error;
+  }
+}
+
+function startPlace(isGiven: boolean, preamble: readonly CsvRecord[], settings: IngestSettings): StartFrom {
+  if (isGiven) return 'the pipeline file';
+  return startInPreamble(preamble, settings) === null ? null : 'the lines above the header';
+}
+
+/** Reads only the first lines of a file; what goes wrong is for the reading to tell. */
+export async function peekExport(file: ExportFile, settings: IngestSettings): Promise<Seen> {
+  const note: Seen = {};
+  try {
+    await readRecords(file.open ?? fileBytes(file.path), (head) => {
+      const { layout } = understand(head, settings, note);
+      return { delimiter: layout.delimiter, visit: () => false };
+    });
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+  }
+  return note;
+}
+
+/** A date column beside one that holds whole times is not needed. */
+function withoutSpareDate(columns: Columns, { headers, samples }: Layout): Columns {
+  const { time, leftAlone } = columns;
+  if (time.date === null) return columns;
+  const cell = samples.map(({ cells }) => cells[time.index]?.trim() ?? '').find((text) => text !== '');
+  const [date, clock] = splitTime(cell ?? '');
+  if (date === '' || clock === '') return columns;
+  const spare = { header: headers[time.date], why: 'the time column holds the date as well' };
+  return { ...columns, time: { ...time, date: null }, leftAlone: [...leftAlone, spare] };
+}
+
 /**
- * Reads one wide export.
+ * Reads a column of dates whole, for the one row that settles day and month.
+ *
+ * @throws Problem with both readings where none does
+ */
+async function settleDayOrder(
+  file: ExportFile,
+  settings: IngestSettings,
+  { plan, columns, layout }: Understood,
+): Promise<TimePlan> {
+  const survey = new DayOrderSurvey();
+  await readRecords(file.open ?? fileBytes(file.path), (head) => ({
+    delimiter: findLayout(head, headerScorer(settings)).delimiter,
+    visit: ({ cells, line }) => {
+      const row = fitted(cells, layout.headers);
+      const isData = line >= layout.dataLine && row.length === layout.headers.length;
+      return !(isData && survey.add(timeText(row, columns.time), line));
+    },
+  }));
+  const { settled } = survey;
+  if (!settled) {
+    if (survey.isSameEitherWay) return { ...plan, needsWholeColumn: false, why: 'the same either way' };
+    throw survey.unsettled(layout.headers[columns.time.index]);
+  }
+  const first = settled.order === 'dayFirst' ? 'day' : 'month';
+  const why = `${first} first, since line ${settled.line} holds ${settled.text}`;
+  return { ...plan, order: settled.order, needsWholeColumn: false, why };
+}
+
+/**
+ * Reads one export.
  *
  * @param idOf the patient of all rows of the file, or null where a column names it
+ * @param note filled with what was understood, also where the file cannot be used
  * @param patients filled by patient; holds the rows that were read where the file breaks off
  * @throws Problem where the file as a whole cannot be used; a bad row is kept with its patient's rows
  */
 export async function readExport(
-  { path, name }: ExportFile,
+  file: ExportFile,
   settings: IngestSettings,
   clock: ZoneClock,
   idOf: string | null,
   patients = new Map<string, PatientRows>(),
+  note: Seen = {},
 ): Promise<ExportTable> {
-  const missing = new Set(settings.missing);
-  let headers: readonly string[] | null = null;
-  let columns: Columns | null = null;
-  let checkIdentity: ReturnType<typeof onePatientOnly> | null = null;
+  const { name } = file;
   try {
-    const identity = await readRecords(path, (cells, line) => {
-      if (headers === null || columns === null) {
-        headers = cells.map((cell) => cell.trim());
-        columns = withPlace(line, () => recogniseColumns(headers ?? [], settings));
-        checkIdentity = onePatientOnly(columns, headers);
-        return;
-      }
-      // Behind a second header the columns may stand in another order, for all patients of the file.
-      if (idOf === null && cells[columns.time]?.trim() === headers[columns.time])
-        throw headerAgain().at({ line });
-      checkIdentity?.(cells, line);
-      const id = idOf ?? cells[columns.patient ?? -1]?.trim() ?? '';
-      let rows = patients.get(id);
-      if (!rows) {
-        rows = new PatientRows(name, headers, columns, clock, missing);
-        patients.set(id, rows);
-      }
-      rows.add(cells, line);
-    });
-    if (columns === null) throw new Problem('the file is empty', 'Export it again.');
+    const open = file.open ?? fileBytes(file.path);
+    let understood: Understood | null = null;
+    let needsOrder = false;
+    const numbers = new NumberReader();
+    const read = (order: TimePlan | null): ReturnType<typeof readRecords> =>
+      readRecords(open, (head) => {
+        const seen = understand(head, settings, note);
+        understood = order ? { ...seen, plan: order } : seen;
+        needsOrder = understood.plan.needsWholeColumn;
+        const visit = needsOrder
+          ? () => false
+          : rowVisitor(name, understood, { settings, clock, idOf, patients, numbers });
+        return { delimiter: seen.layout.delimiter, visit };
+      });
+    let identity = await read(null);
+    if (needsOrder && understood) identity = await read(await settleDayOrder(file, settings, understood));
+    if (!identity || !understood) throw new Problem('the file is empty', 'Export it again.');
     if (patients.size === 0) throw new Problem('the file has a header and no rows', 'Export it again.');
-    return { ...identity, file: name, columns, patients };
+    for (const rows of patients.values()) rows.finish();
+    const { layout, columns, plan, warnings } = understood as Understood;
+    return {
+      ...identity,
+      file: name,
+      layout,
+      columns,
+      plan,
+      decimal: numbers.decimal?.mark ?? null,
+      warnings,
+      patients,
+    };
   } catch (error) {
     throw error instanceof Problem ? error.at({ file: name }) : error;
   }
 }
 
-function withPlace<T>(line: number, work: () => T): T {
-  try {
-    return work();
-  } catch (error) {
-    throw error instanceof Problem ? error.at({ line }) : error;
-  }
+interface Reading {
+  readonly settings: IngestSettings;
+  readonly clock: ZoneClock;
+  readonly idOf: string | null;
+  readonly patients: Map<string, PatientRows>;
+  readonly numbers: NumberReader;
+}
+
+/** Hands each row of data to its patient. */
+function rowVisitor(
+  file: string,
+  { layout, columns, plan, warnings }: Understood,
+  { settings, clock, idOf, patients, numbers }: Reading,
+): RecordVisitor {
+  const { headers, dataLine, unitsRow } = layout;
+  const checkIdentity = onePatientOnly(columns, headers);
+  const reading: FileReading = {
+    file,
+    headers,
+    columns,
+    plan,
+    clock,
+    numbers,
+    isMissing: missingMarks(settings.missing),
+    parameter: columns.long ? parameterReader(columns.long, settings, warnings) : () => ({ why: '' }),
+  };
+  const choice = timeChoice(settings.columns);
+  const fromPreamble = startInPreamble(layout.preamble, settings);
+  const readerFor = (id: string): TimeReader => {
+    if (plan.form !== 'elapsed') return timeReader(plan, null);
+    try {
+      const start = chosenStart(choice, id) ?? fromPreamble;
+      return timeReader(plan, startOf(start, id, clock, choice.order, warnings));
+    } catch (error) {
+      // A patient without a start fails alone.
+      return () => {
+        throw error;
+      };
+    }
+  };
+  const rowsOf = (id: string): PatientRows => {
+    const known = patients.get(id);
+    if (known) return known;
+    const rows = new PatientRows(reading, readerFor(id));
+    patients.set(id, rows);
+    return rows;
+  };
+  const score = headerScorer(settings);
+  return ({ cells: written, line }) => {
+    if (line < dataLine) return true;
+    const cells = fitted(written, headers);
+    const time = cells[columns.time.index]?.trim() ?? '';
+    const isWhole = cells.length === headers.length;
+    // Only where no time stands: this is asked for each row.
+    if (!/^[\d+-]/.test(time)) {
+      const isHeader = sameCells(cells, headers);
+      const isUnits = unitsRow !== null && sameCells(cells.map(withoutBrackets), unitsRow);
+      // Behind another header the columns may stand in another order, for all patients of the file.
+      if (!isHeader && score(cells) >= CERTAIN) throw headerAgain().at({ line });
+      if (isHeader || isUnits) {
+        rowsOf(idOf ?? [...patients.keys()].at(-1) ?? '').addHeaderAgain(line);
+        return true;
+      }
+    } else if (isWhole) checkIdentity(cells, line);
+    // In a row of another width the patient may stand elsewhere.
+    rowsOf(idOf ?? (isWhole ? (cells[columns.patient ?? -1]?.trim() ?? '') : '')).add(cells, line);
+    return true;
+  };
 }

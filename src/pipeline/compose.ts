@@ -1,3 +1,4 @@
+import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { rankPatients } from '../report/morning/rank.js';
 import { unitSentence } from '../report/morning/unit-sentence.js';
@@ -8,7 +9,7 @@ import { type PatientPart, periodResult } from './report-group.js';
 import type { Settings } from './settings.js';
 
 const setAsideCount = (part: PatientPart): number =>
-  part.problem === null ? part.setAside.length : part.rowsRead;
+  part.problem === null ? rowsIn(part.setAside) : part.rowsRead;
 
 function noDataOf(
   parts: readonly PatientPart[],
@@ -16,7 +17,7 @@ function noDataOf(
   clock: ZoneClock,
 ): Results['noData'] {
   const silent = parts
-    .filter(({ problem, report }) => problem === null && report === null)
+    .filter(({ problem, report, isStray }) => problem === null && report === null && !isStray)
     .map(({ id, extent }) => ({
       id,
       why: extent

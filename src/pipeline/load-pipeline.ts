@@ -78,13 +78,12 @@ function applySet(document: Document, assignment: string): string[] {
 }
 
 /**
- * Reads, checks and completes a pipeline file. Precedence: --set, file, preset, defaults.
+ * Checks and completes the text of a pipeline file. Precedence: --set, file, preset, defaults.
  *
+ * @param file its name in messages
  * @throws Problem with file, line, what was expected and the nearest valid word
  */
-export async function loadPipeline(given: string, options: PipelineOptions = {}): Promise<Pipeline> {
-  const { path, text } = await find(given);
-  const file = basename(path);
+export function pipelineOf(text: string, file: string, options: PipelineOptions = {}): Settings {
   const lines = new LineCounter();
   const document = parseDocument(text, { lineCounter: lines });
   const [error] = document.errors;
@@ -102,13 +101,21 @@ export async function loadPipeline(given: string, options: PipelineOptions = {})
   if (data.length > 0 && typeof content === 'object') content.exports = [...data];
   const checked = pipelineSchema.safeParse(content);
   if (!checked.success) throw issueProblem(checked.error.issues, { document, lines, file, setPaths });
-  const fallbackName = file.replace(/\.ya?ml$/i, '');
   try {
-    return {
-      base: data.length > 0 ? process.cwd() : dirname(path),
-      settings: settingsOf(checked.data, fallbackName),
-    };
+    return settingsOf(checked.data, file.replace(/\.ya?ml$/i, ''));
   } catch (problem) {
     throw problem instanceof Problem ? problem.at({ file }) : problem;
   }
+}
+
+/**
+ * Reads, checks and completes a pipeline file.
+ *
+ * @param given path of a pipeline file, or the name of one in `pipelines`
+ * @throws Problem with file, line, what was expected and the nearest valid word
+ */
+export async function loadPipeline(given: string, options: PipelineOptions = {}): Promise<Pipeline> {
+  const { path, text } = await find(given);
+  const settings = pipelineOf(text, basename(path), options);
+  return { base: (options.data ?? []).length > 0 ? process.cwd() : dirname(path), settings };
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { RULES } from '../clean/rules.js';
-import { isoTimeReader } from '../ingest/parse-time.js';
+import { isoTime } from '../ingest/time/calendar.js';
+import { CHANNEL_NAMES, type ChannelKind } from '../recording/channel.js';
 import { isZone } from '../recording/zone.js';
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
@@ -12,13 +13,49 @@ const seconds = z
   .nonnegative({ error: 'expected 0 or more seconds' });
 const mmHg = z.number({ error: 'expected a pressure in mmHg' });
 
+const COLUMN_ERROR = 'expected the header of a column, or {header: ..., unit: ...}';
+const headerAndUnit = { header: text.optional(), unit: text.optional() };
 const column = z
-  .union([text, z.strictObject({ header: text.optional(), unit: text.optional() })], {
-    error: 'expected the header of a column, or {header: ..., unit: ...}',
-  })
+  .union([text, z.strictObject(headerAndUnit)], { error: COLUMN_ERROR })
   .describe('The header of the column, or its header and unit');
+const icpColumn = z
+  .union([text, z.strictObject({ ...headerAndUnit, source: z.enum(['probe', 'drain']).optional() })], {
+    error: COLUMN_ERROR,
+  })
+  .describe('The header of the column, or its header, unit and source');
 
-const localTime = text.refine((value) => isoTimeReader()(value) !== null, {
+const timeColumn = z
+  .union(
+    [
+      text,
+      z.strictObject({
+        header: text.optional(),
+        date: text.optional().describe('The column of the date, where it stands apart'),
+        order: z.enum(['dayFirst', 'monthFirst']).optional().describe('Of dates such as 03/04/2031'),
+        form: z
+          .enum(['calendar', 'elapsed', 'excelDays', 'epochSeconds', 'epochMilliseconds'])
+          .optional()
+          .describe('How times are written, where it cannot be told'),
+        unit: z.enum(['ms', 's', 'min', 'h']).optional().describe('Of elapsed time'),
+        start: z
+          .union([text, z.record(z.string(), text)])
+          .optional()
+          .describe('Local time at which elapsed time is 0, for all or by patient'),
+      }),
+    ],
+    { error: 'expected the header of a column, or {header: ..., date: ..., order: dayFirst, ...}' },
+  )
+  .describe('The header of the time column, or how times are written');
+
+/** Texts that are asked for as `kind: {header, unit, source}`. */
+const channelColumns = Object.fromEntries(
+  (Object.keys(CHANNEL_NAMES) as ChannelKind[]).map((kind) => [
+    kind,
+    (kind === 'icp' || kind === 'icpDrain' ? icpColumn : column).optional().describe(CHANNEL_NAMES[kind]),
+  ]),
+) as Record<ChannelKind, z.ZodOptional<typeof icpColumn>>;
+
+const localTime = text.refine((value) => isoTime(value) !== null, {
   error: 'expected a local time such as "2031-02-11 19:00"',
 });
 
@@ -83,11 +120,11 @@ export const pipelineSchema = z.strictObject({
     .describe('Patients that should have data, so that a missing one shows'),
   columns: z
     .strictObject({
-      time: text.optional(),
-      icp: column.optional(),
-      map: column.optional(),
-      sbp: column.optional(),
-      dbp: column.optional(),
+      time: timeColumn.optional(),
+      parameter: text.optional().describe('Exports with a row a value: the column that names the channel'),
+      value: text.optional().describe('Exports with a row a value: the column of the value'),
+      unit: text.optional().describe('Exports with a row a value: the column of the unit'),
+      ...channelColumns,
       missing: z.array(text).optional().describe('More cell texts that mean "no value"'),
     })
     .optional(),

@@ -1,6 +1,7 @@
 import { clean } from '../clean/clean.js';
-import { type FileAccount, type FileGroup, type Ingested, ingestGroup } from '../ingest/ingest.js';
-import type { RowSetAside } from '../ingest/patient-rows.js';
+import type { FileGroup } from '../ingest/group-files.js';
+import { type FileAccount, type Ingested, ingestGroup } from '../ingest/ingest.js';
+import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
@@ -29,6 +30,8 @@ export interface PatientPart {
   readonly problem: string | null;
   readonly rowsRead: number;
   readonly setAside: readonly RowSetAside[];
+  /** True for lines of a file that belong to no patient. */
+  readonly isStray: boolean;
   readonly files: readonly FileAccount[];
   /** From the first row to the last; null where the patient failed. */
   readonly extent: Interval | null;
@@ -55,12 +58,12 @@ export async function reportGroup(
   const clock = new ZoneClock(settings.ingest.zone);
   const parts: PatientPart[] = [];
   for (const ingested of await ingestGroup(group, settings.ingest)) {
-    const { id, problem, rowsRead, setAside, files, recording } = ingested;
+    const { id, problem, rowsRead, setAside, files, recording, isStray } = ingested;
     const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
     const own = extent && (period ?? resolvePeriod(settings.period, extent, settings.summarize.night, clock));
     const report =
       recording && own ? await reportRecording(ingested, recording, own, settings, clock, draw) : null;
-    parts.push({ id, problem, rowsRead, setAside, files, extent, period: own, report });
+    parts.push({ id, problem, rowsRead, setAside, files, isStray, extent, period: own, report });
   }
   return parts;
 }

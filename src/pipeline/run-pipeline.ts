@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
 import { findExports } from '../ingest/find-exports.js';
-import { groupByPatient } from '../ingest/ingest.js';
+import { groupByPatient } from '../ingest/group-files.js';
 import type { Interval } from '../recording/interval.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
@@ -116,6 +116,7 @@ const unfitPart = ({ name }: { name: string }): PatientPart => ({
   ).message,
   rowsRead: 0,
   setAside: [],
+  isStray: false,
   files: [],
   extent: null,
   period: null,

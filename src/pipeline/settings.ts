@@ -1,7 +1,8 @@
 import type { CleanSettings } from '../clean/clean.js';
 import { RULES } from '../clean/rules.js';
-import { isoTimeReader } from '../ingest/parse-time.js';
 import { type ColumnChoice, DEFAULT_MISSING, type IngestSettings } from '../ingest/settings.js';
+import { isoTime } from '../ingest/time/calendar.js';
+import type { ChannelKind } from '../recording/channel.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { PeriodChoice } from '../summarize/period.js';
@@ -16,6 +17,8 @@ export interface Settings {
   readonly report: 'morning';
   readonly exports: readonly string[];
   readonly ingest: IngestSettings;
+  /** False where nobody named a time zone, so that UTC is only what is left. */
+  readonly zoneIsGiven: boolean;
   readonly period: PeriodChoice;
   readonly expected: readonly string[];
   readonly clean: CleanSettings;
@@ -24,14 +27,19 @@ export interface Settings {
   readonly effective: Readonly<Record<string, unknown>>;
 }
 
+/** The channels that each report rests on. */
+const REPORT_CHANNELS: Readonly<Record<PipelineFile['report'], readonly ChannelKind[]>> = {
+  morning: ['icp', 'map', 'sbp', 'dbp'],
+};
+
 const minutesOf = (clock: string): number => Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3, 5));
 
 function periodOf(period: NonNullable<PipelineFile['period']>, zone: string): PeriodChoice {
   if (typeof period === 'string') return period;
   const clock = new ZoneClock(zone);
-  const read = isoTimeReader();
+
   const at = (key: 'from' | 'to'): number => {
-    const written = read(period[key]);
+    const written = isoTime(period[key]);
     const utc =
       written &&
       (written.offsetMs === null ? clock.toUtc(written.localMs)[0] : written.localMs - written.offsetMs);
@@ -74,7 +82,10 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
   const name = file.name ?? fallbackName;
   const title = file.title ?? 'Morning report';
   const exports = typeof file.exports === 'string' ? [file.exports] : file.exports;
-  const { time, missing = [], ...channels } = file.columns ?? {};
+  const { time, parameter, value, unit, missing = [], ...channels } = file.columns ?? {};
+  const layout = Object.fromEntries(
+    Object.entries({ time, parameter, value, unit }).filter(([, choice]) => choice !== undefined),
+  );
   const columns = Object.fromEntries(
     Object.entries(channels).map(([kind, column]) => [kind, choiceOf(column)]),
   );
@@ -99,7 +110,14 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
     title,
     report: file.report,
     exports,
-    ingest: { zone: timezone, patient: file.patient, columns: { ...columns, time }, missing: allMissing },
+    zoneIsGiven: file.timezone !== undefined,
+    ingest: {
+      zone: timezone,
+      patient: file.patient,
+      columns: { ...columns, ...layout },
+      missing: allMissing,
+      channels: REPORT_CHANNELS[file.report],
+    },
     period: periodOf(period, timezone),
     expected: file.expected ?? [],
     clean,
@@ -124,7 +142,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       night,
       ...(file.patient ? { patient: file.patient } : {}),
       expected: file.expected ?? [],
-      columns: { ...(time ? { time } : {}), ...columns, missing: allMissing },
+      columns: { ...layout, ...columns, missing: allMissing },
       clean: Object.keys(clean).length === 0 ? 'none' : { ...offRules(clean), ...clean },
       segment: { icp },
       summarize,

@@ -13,14 +13,14 @@ const PRIVATE = { mode: 0o600 };
 
 const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
 
-/** A row a row that was set aside; a file of which no row could be read stands there with the reason. */
+/** A row a row that was set aside, with its text as it came; where many share a reason, the first of them. A file of which no row could be read stands there with the reason. */
 const setAsideCsv = (parts: readonly PatientPart[]): string =>
   toCsv(
-    ['patient', 'file', 'line', 'reason'],
+    ['patient', 'file', 'line', 'rows', 'reason', 'row'],
     parts.flatMap(({ id, problem, setAside }) =>
       problem !== null && setAside.length === 0
-        ? [[id, '', '', `nothing could be read: ${problem}`]]
-        : setAside.map(({ file, line, reason }) => [id, file, line, reason]),
+        ? [[id, '', '', 0, `nothing could be read: ${problem}`, '']]
+        : setAside.map(({ file, line, rows, reason, row }) => [id, file, line, rows, reason, row ?? '']),
     ),
   );
 

@@ -57,6 +57,16 @@ function localSpacings(spacings: Float64Array): Float64Array {
   );
 }
 
+/** For each spacing the nominal interval of the stretch that it stands in, milliseconds. */
+export function intervalsAt(times: Float64Array): Float64Array {
+  const spacings = spacingsOf(times);
+  if (spacings.length === 0) return spacings;
+  const usual = usualOf(spacings);
+  return rateChanges(spacings, usual)
+    ? localSpacings(spacings)
+    : new Float64Array(spacings.length).fill(usual);
+}
+
 /**
  * The signal of samples as they came: a piece is known where it is no longer than `maxGap`, which follows
  * the nominal interval of the stretch that the piece stands in.

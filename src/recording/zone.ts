@@ -60,16 +60,11 @@ export class ZoneClock {
       .sort((a, b) => a - b);
   }
 
-  /**
-   * The instant of a local time that follows `previousUtcMs` in a file; NaN in a skipped hour. In an hour that
-   * the clock shows twice, the first reading that is later than the row before.
-   */
-  toUtcAfter(localMs: number, previousUtcMs: number): number {
+  /** The instant of a local time well inside the stretch of one offset that was looked at last; NaN elsewhere. */
+  toUtcPlain(localMs: number): number {
     const { from, until, offsetMs } = this.last;
     const utc = localMs - offsetMs;
-    if (utc - DAY_MS >= from && utc + DAY_MS < until) return utc;
-    const readings = this.toUtc(localMs);
-    return readings.find((reading) => reading > previousUtcMs) ?? readings.at(-1) ?? Number.NaN;
+    return utc - DAY_MS >= from && utc + DAY_MS < until ? utc : Number.NaN;
   }
 
   /** ISO 8601 local time with offset, to the second: `2031-02-11T02:10:00+01:00`. */

@@ -1,5 +1,6 @@
 import type { Cleaning } from '../clean/clean.js';
 import type { Ingested } from '../ingest/ingest.js';
+import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ChannelKind } from '../recording/channel.js';
 import { lengthMs } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
@@ -75,7 +76,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
   const { ingested, recording, cleaning, summary, clock } = input;
   const before = nightBefore(summary, input.period);
   const { trust } = summary;
-  const rowsSetAside = ingested.setAside.length;
+  const rowsSetAside = rowsIn(ingested.setAside);
   const result: RecordingResult = {
     id: recording.id,
     page: input.page,
@@ -123,11 +124,15 @@ export function recordingResult(input: PatientInput): RecordingResult {
       channels: [...summary.cleaning.channels],
       stoodAside: [...cleaning.stoodAside],
     },
-    files: ingested.files.map(({ file, columns, leftAlone }) => ({
+    files: ingested.files.map(({ file, reading, columns, leftAlone }) => ({
       file,
+      reading,
       columns: columns.map((column) => ({ ...column, kind: column.kind as ChannelKind })),
       leftAlone: [...leftAlone],
     })),
+    icpSource: recording.channels.icp?.source ?? null,
+    mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
+    readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };
   return {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CHANNEL_NAMES, type ChannelKind } from '../recording/channel.js';
 
 /** Local time with offset, to the second. */
 const time = z.string().describe('YYYY-MM-DDTHH:MM:SS±hh:mm');
@@ -48,7 +49,7 @@ const windowFigures = z.strictObject({
   longestEpisodeMinutes: figure,
 });
 
-const channel = z.enum(['icp', 'map', 'sbp', 'dbp']);
+const channel = z.enum(Object.keys(CHANNEL_NAMES) as [ChannelKind, ...ChannelKind[]]);
 const grade = z.enum(['removed', 'suspect']);
 const decimals = count.describe('Decimals that a page shows: no more than the monitor wrote');
 
@@ -151,10 +152,22 @@ const recording = z.strictObject({
   files: z.array(
     z.strictObject({
       file: z.string(),
+      reading: z.strictObject({
+        encoding: z.string(),
+        delimiter: z.string(),
+        decimal: z.string().nullable(),
+        times: z.string().describe('How the times were read, and what decided it'),
+      }),
       columns: z.array(z.strictObject({ header: z.string(), kind: channel, unit: z.string() })),
       leftAlone: z.array(z.strictObject({ header: z.string(), why: z.string() })),
     }),
   ),
+  icpSource: z
+    .enum(['probe', 'drain'])
+    .nullable()
+    .describe('Where ICP is measured, where the export says so'),
+  mapDerivedFrom: z.string().nullable().describe('How MAP was computed where the export holds none'),
+  readingWarnings: z.array(z.string()).describe('What to know of how the files were read'),
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
 });
 

@@ -69,6 +69,18 @@ describe('a blank stretch', () => {
     );
     expect(recording?.channels.icp?.blanks).toEqual([]);
     expect(recording?.channels.icp?.signal.times).toHaveLength(30);
-    expect(setAside).toEqual([]);
+    expect(setAside.map(({ file, kind }) => `${file} ${kind}`)).toEqual(Array(10).fill('a.csv repeat'));
+  });
+
+  test('stays one where only another channel has values at these times, in another file or another row', async () => {
+    const icp = ICP_HEADER + seconds(0, 9, '12') + seconds(10, 19, '---') + seconds(20, 29, '12');
+    const beside = { 'a.csv': icp, 'b.csv': `Time,HR (/min)\n${seconds(0, 29, '80')}` };
+    const long = [seconds(0, 9, 'ICP,12'), seconds(10, 19, 'ICP,---'), seconds(20, 29, 'ICP,12')];
+    const rows = [...long, seconds(0, 29, 'MAP,80')].join('').replaceAll('\n', ',mmHg\n');
+    for (const files of [beside, { 'a.csv': `Time,Parameter,Value,Unit\n${rows}` }]) {
+      const [{ recording, rowsRead, setAside }] = await ingestFiles(files, { patient: { id: 'p' } });
+      expect(recording?.channels.icp?.blanks).toEqual([{ start: START + 9_000, end: START + 20_000 }]);
+      expect([rowsRead, setAside]).toEqual([60, []]);
+    }
   });
 });

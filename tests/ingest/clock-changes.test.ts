@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { expectAccount, ICP_HEADER, ingestFiles, ingestOne, samplesOf, wall } from './support.js';
+import { asideOf, expectAccount, ICP_HEADER, ingestFiles, ingestOne, samplesOf, wall } from './support.js';
 
 /**
  * Outside check: in the EU summer time (+2 h in Oslo) ends at 01:00 UTC on the last Sunday of October and
@@ -52,8 +52,53 @@ describe('the night on which the clock in Oslo goes back', () => {
     expect(await timesOf(ICP_HEADER + rows(night, clock))).toEqual(night);
   });
 
-  test('is taken for its first pass where nothing before says which', async () => {
-    expect(await timesOf(`${ICP_HEADER}2031-10-26 02:30:00,12\n`)).toEqual([FOLD - HOUR / 2]);
+  const doubt = (file: string, time: string): string =>
+    `${file}: the clock shows the hour of ${time} twice that night, and nothing says which one is meant; it was taken for that of +02:00.`;
+
+  test('is taken for its first pass where nothing says which, with a warning', async () => {
+    const outcome = await read(`${ICP_HEADER}2031-10-26 02:30:00,12\n`);
+    expect(samplesOf(outcome, 'icp').map(([t]) => Date.parse(t))).toEqual([FOLD - HOUR / 2]);
+    expect(outcome.warnings).toEqual([doubt('a.csv', '2031-10-26 02:30')]);
+  });
+
+  test('is no matter of doubt where the rows run on into it or through it', async () => {
+    for (const [from, to] of [
+      [FOLD - 2 * HOUR, FOLD - HOUR / 2],
+      [FOLD - 2 * HOUR, FOLD + HOUR / 2],
+      [FOLD - HOUR / 2, FOLD + 2 * HOUR],
+      [FOLD + HOUR / 2, FOLD + 2 * HOUR],
+    ]) {
+      const night = instants(from, to, MINUTE);
+      const outcome = await read(ICP_HEADER + rows(night));
+      expect(samplesOf(outcome, 'icp').map(([t]) => Date.parse(t))).toEqual(night);
+      expect(outcome.warnings).toEqual([]);
+    }
+  });
+
+  test('is read whole from rows that stand newest first', async () => {
+    const night = instants(FOLD - 2 * HOUR, FOLD + 2 * HOUR, MINUTE);
+    expect(await timesOf(ICP_HEADER + rows([...night].reverse()))).toEqual(night);
+  });
+
+  test.each([
+    ['before it', -4 * HOUR, -45 * MINUTE],
+    ['in its first pass', -55 * MINUTE, -15 * MINUTE],
+  ])('is read whole where the rows have a hole %s', async (_, from, to) => {
+    const night = [
+      ...instants(FOLD - 5 * HOUR, FOLD + from, MINUTE),
+      ...instants(FOLD + to, FOLD + 2 * HOUR, MINUTE),
+    ];
+    expect(await timesOf(ICP_HEADER + rows(night))).toEqual(night);
+  });
+
+  test('is in doubt where the rows stop in it after a hole', async () => {
+    const night = [
+      ...instants(FOLD - 3 * HOUR, FOLD - 2 * HOUR, MINUTE),
+      ...instants(FOLD - 40 * MINUTE, FOLD - 30 * MINUTE, MINUTE),
+    ];
+    const outcome = await read(ICP_HEADER + rows(night));
+    expect(samplesOf(outcome, 'icp').map(([t]) => Date.parse(t))).toEqual(night);
+    expect(outcome.warnings).toEqual([doubt('a.csv', '2031-10-26 02:20')]);
   });
 
   test('is set aside row by row where the second pass is a file of its own, which cannot say that it is one', async () => {
@@ -65,6 +110,10 @@ describe('the night on which the clock in Oslo goes back', () => {
     expect(outcome.setAside.map(({ file, line }) => [file, line])).toEqual(
       Array.from({ length: 60 }, (_, i) => ['2.csv', i + 2]),
     );
+    expect(outcome.warnings).toEqual([
+      doubt('1.csv', '2031-10-26 02:00'),
+      doubt('2.csv', '2031-10-26 02:00'),
+    ]);
     expectAccount(outcome, { read: 120, used: 60 });
   });
 
@@ -73,16 +122,32 @@ describe('the night on which the clock in Oslo goes back', () => {
       ...instants(FOLD - HOUR, FOLD - MINUTE, MINUTE),
       ...instants(FOLD, FOLD + HOUR - MINUTE, MINUTE),
     ];
-    const { problem } = await read(`${ICP_HEADER}${rows(night)}2031-10-26 02:00:00,12\n`);
-    expect(problem).toContain(
-      'a.csv, line 122: the times run backwards or start again: 2031-10-26 02:00:00 is earlier',
-    );
+    const outcome = await read(`${ICP_HEADER}${rows(night)}2031-10-26 02:00:00,99\n`);
+    const reason =
+      'the clock goes back by 59 min at line 122: the times from 2031-10-26 02:00:00 to 2031-10-26 02:00:00 stand twice';
+    expect(asideOf(outcome)).toEqual([`a.csv:62 clock: ${reason}`, `a.csv:122 clock: ${reason}`]);
+    expect(outcome.warnings).toEqual([`a.csv: ${reason}; both were set aside.`]);
+    expectAccount(outcome, { read: 121, used: 119 });
   });
 
-  test('shows no repeated hour in a zone that has none: the times then run backwards', async () => {
+  test('shows no repeated hour in a zone that has none: the hour then stands twice and is set aside', async () => {
+    const night = instants(FOLD - 3 * HOUR, FOLD + 3 * HOUR, MINUTE);
+    const outcome = await ingestOne(ICP_HEADER + rows(night), { zone: 'Etc/GMT-1' });
+    const reason =
+      'the clock goes back by 59 min at line 182: the times from 2031-10-26 02:00:00 to 2031-10-26 02:59:00 stand twice';
+    expect(asideOf(outcome)).toEqual(
+      Array.from({ length: 120 }, (_, i) => `a.csv:${122 + i} clock: ${reason}`),
+    );
+    expect(outcome.warnings).toEqual([`a.csv: ${reason}; both were set aside.`]);
+    expectAccount(outcome, { read: 361, used: 241 });
+  });
+
+  test('fails the patient in such a zone where the file holds hardly more than the two hours', async () => {
     const night = instants(FOLD - HOUR, FOLD + HOUR, MINUTE);
     const outcome = await ingestOne(ICP_HEADER + rows(night), { zone: 'Etc/GMT-1' });
-    expect(outcome.problem).toContain('a.csv, line 62: the times run backwards or start again');
+    expect(outcome.problem).toBe(
+      'a.csv, line 2: 120 of 121 rows cannot be used, this one first: the clock goes back by 59 min at line 62: the times from 2031-10-26 02:00:00 to 2031-10-26 02:59:00 stand twice. Correct the file or export it again.',
+    );
   });
 });
 

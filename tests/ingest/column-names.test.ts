@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { recogniseColumns } from '../../src/ingest/recognise-columns.js';
+import { recogniseColumns } from '../../src/ingest/columns/recognise-columns.js';
 import { problemOf, settingsWith } from './support.js';
 
 const recognise = (...headers: string[]) => recogniseColumns(headers, settingsWith());
@@ -51,11 +51,28 @@ describe('a header', () => {
     ['SBP (mmHg)', 'sbp mm[Hg]'],
     ['ART D (mmHg)', 'dbp mm[Hg]'],
     ['Diastolic ABP (mmHg)', 'dbp mm[Hg]'],
+    ['PIC (mmHg)', 'icp mm[Hg]'],
+    ['PAM (mmHg)', 'map mm[Hg]'],
+    ['EVD (cmH2O)', 'icpDrain cm[H2O]'],
+    ['ICP drain (mmHg)', 'icpDrain mm[Hg]'],
+    ['CPP (mmHg)', 'cpp mm[Hg]'],
+    ['HR (1/min)', 'hr /min'],
+    ['HR/min', 'hr /min'],
+    ['Heart rate [bpm]', 'hr /min'],
+    ['HR', 'hr /min'],
+    ['SpO2 (%)', 'spo2 %'],
+    ['SpO2', 'spo2 %'],
+    ['RR (rpm)', 'rr /min'],
+    ['EtCO2 (kPa)', 'etco2 kPa'],
+    ['Temp \u00b0C', 'temp Cel'],
+    ['Brain temp (\u00b0F)', 'temp [degF]'],
+    ['PbtO2 (mmHg)', 'pbto2 mm[Hg]'],
   ])('%j is taken for %s', (header, expected) => {
     expect(kindOf(header)).toBe(expected);
   });
 
   const cuff = 'left alone: cuff pressure is never used as MAP';
+  const alarm = 'left alone: an alarm, a limit or a state, no measured value';
   test.each([
     ['NIBP mean (mmHg)', cuff],
     ['NIBP (mean) (mmHg)', cuff],
@@ -64,22 +81,27 @@ describe('a header', () => {
     ['MAP (NIBP)', cuff],
     ['MAP cuff (mmHg)', cuff],
     ['Cuff MAP mmHg', cuff],
-    ['CPP (mmHg)', 'left alone: CPP is computed from MAP and ICP'],
-    ['CPP', 'left alone: CPP is computed from MAP and ICP'],
     ['ABP (mmHg)', 'left alone: it does not say mean, systolic or diastolic'],
     ['ART [kPa]', 'left alone: it does not say mean, systolic or diastolic'],
-    ['ICP alarm', 'left alone: not used by this report'],
-    ['ICP alarm limit (mmHg)', 'left alone: not used by this report'],
-    ['ICP high limit mmHg', 'left alone: not used by this report'],
-    ['PICP (mmHg)', 'left alone: not used by this report'],
-    ['MAPSE (mm)', 'left alone: not used by this report'],
-    ['Map of beds', 'left alone: not used by this report'],
-    ['HR (1/min)', 'left alone: not used by this report'],
-    ['SpO2 (%)', 'left alone: not used by this report'],
-    ['CVP mean (mmHg)', 'left alone: not used by this report'],
-    ['PAP mean (mmHg)', 'left alone: not used by this report'],
-    ['constructor', 'left alone: not used by this report'],
-    ['__proto__', 'left alone: not used by this report'],
+    ['ICP alarm', alarm],
+    ['ICP alarm limit (mmHg)', alarm],
+    ['ICP high limit mmHg', alarm],
+    ['PICP (mmHg)', 'left alone: none of the names known here'],
+    ['MAPSE (mm)', 'left alone: none of the names known here'],
+    ['Map of beds', 'left alone: none of the names known here'],
+    ['MAP target (mmHg)', alarm],
+    ['SpO2 status', alarm],
+    ['CPP', 'left alone: CPP, but its unit is not given'],
+    ['SBP', 'left alone: systolic ABP, but its unit is not given'],
+    ['Temp', 'left alone: temperature, but its unit is not given'],
+    ['HR (Hz)', 'left alone: heart rate, but the unit "Hz" is not known'],
+    ['EtCO2 (%)', 'left alone: end-tidal CO2, but "%" is no unit of end-tidal CO2'],
+    ['Bed', 'left alone: names the patient or the bed'],
+    ['Patient ID', 'left alone: names the patient or the bed'],
+    ['CVP mean (mmHg)', 'left alone: none of the names known here'],
+    ['PAP mean (mmHg)', 'left alone: none of the names known here'],
+    ['constructor', 'left alone: none of the names known here'],
+    ['__proto__', 'left alone: none of the names known here'],
   ])('%j is %s', (header, expected) => {
     expect(kindOf(header)).toBe(expected);
   });
@@ -98,10 +120,38 @@ describe('a header', () => {
     ],
     ...['Date-Time', 'Recorded at', 'Recording time', 'Time (UTC)', 'Time UTC', 'Timestamp [local]'],
   ])('%j is taken for the time', (header) => {
-    expect(recognise('ICP (mmHg)', header).time).toBe(1);
+    expect(recognise('ICP (mmHg)', header).time).toMatchObject({ index: 1, date: null });
   });
 
-  test.each(['Date', 'Alarm time', 'Time to event', 'Times', 'Downtime', ''])(
+  test('for the date alone is taken for the time, and beside one for the day of it', () => {
+    expect(recognise('Date', 'ICP (mmHg)').time).toMatchObject({ index: 0, date: null });
+    expect(recognise('ICP (mmHg)', 'Date', 'Time').time).toMatchObject({ index: 2, date: 1 });
+  });
+
+  test.each([
+    ['Elapsed (s)', 1000],
+    ['elapsed_ms', 1],
+    ['Elapsed time [min]', 60_000],
+    ['Time (h)', 3_600_000],
+    ['Seconds', 1000],
+    ['Time (s)', 1000],
+    ['Time [s]', 1000],
+    ['time_ms', 1],
+    ['Time since start (s)', 1000],
+  ])('%j is taken for a time that counts in %i ms', (header, unitMs) => {
+    expect(recognise('ICP (mmHg)', header).time).toMatchObject({ index: 1, unitMs });
+  });
+
+  test.each([
+    ['Time (dd/mm/yyyy hh:mm)', 'dayFirst'],
+    ['Date [dd.mm.yyyy]', 'dayFirst'],
+    ['Date (mm/dd/yyyy)', 'monthFirst'],
+    ['Date (yyyy-mm-dd)', null],
+  ])('%j says of day and month: %s', (header, order) => {
+    expect(recognise('ICP (mmHg)', header).time.order).toBe(order);
+  });
+
+  test.each(['Alarm time', 'Time to event', 'Times', 'Downtime', ''])(
     '%j is not taken for the time',
     async (header) => {
       expect(await problemOf(() => recognise(header, 'ICP (mmHg)'))).toBe(
@@ -113,13 +163,73 @@ describe('a header', () => {
 
 describe('the columns of a file', () => {
   test('are found in any order, and a column without a header is passed over', () => {
-    const { time, channels, leftAlone } = recognise('MAP (mmHg)', '', 'HR', 'ICP (kPa)', 'Time');
-    expect(time).toBe(4);
-    expect(channels).toEqual([
-      { index: 3, kind: 'icp', header: 'ICP (kPa)', unit: 'kPa' },
-      { index: 0, kind: 'map', header: 'MAP (mmHg)', unit: 'mm[Hg]' },
+    expect(recognise('MAP (mmHg)', '', 'CVP', 'ICP bolt (kPa)', 'Time')).toEqual({
+      time: { index: 4, date: null, offsetMs: null, unitMs: null, order: null },
+      patient: null,
+      channels: [
+        {
+          index: 3,
+          kind: 'icp',
+          header: 'ICP bolt (kPa)',
+          unit: 'kPa',
+          conversion: { factor: 1000 / 133.3224, offset: 0, decimalsLost: 1 },
+          source: 'probe',
+          why: 'by its name, unit from its name',
+        },
+        {
+          index: 0,
+          kind: 'map',
+          header: 'MAP (mmHg)',
+          unit: 'mm[Hg]',
+          conversion: { factor: 1, offset: 0, decimalsLost: 0 },
+          source: null,
+          why: 'by its name, unit from its name',
+        },
+      ],
+      long: null,
+      identities: [],
+      leftAlone: [{ header: 'CVP', why: 'none of the names known here' }],
+      warnings: [],
+    });
+  });
+
+  test('are read only as far as the report uses them', () => {
+    const settings = settingsWith({ channels: ['icp', 'map'] });
+    const headers = ['Time', 'ICP (mmHg)', 'MAP (mmHg)', 'HR', 'CPP (mmHg)', 'EVD (mmHg)', 'SpO2 (Torr)'];
+    const { channels, leftAlone } = recogniseColumns(headers, settings);
+    expect(channels.map(({ kind }) => kind)).toEqual(['icp', 'icpDrain', 'map']);
+    expect(leftAlone).toEqual([
+      { header: 'HR', why: 'heart rate: not used by this report' },
+      { header: 'CPP (mmHg)', why: 'CPP is computed from MAP and ICP' },
+      { header: 'SpO2 (Torr)', why: 'SpO2: not used by this report' },
     ]);
-    expect(leftAlone).toEqual([{ header: 'HR', why: 'not used by this report' }]);
+  });
+
+  test('are left alone where two could be a channel that no figure rests on', () => {
+    const { channels, leftAlone } = recognise('Time', 'ICP (mmHg)', 'HR', 'Pulse');
+    expect(channels.map(({ kind }) => kind)).toEqual(['icp']);
+    expect(leftAlone).toEqual([
+      { header: 'HR', why: 'one of 2 that could be heart rate' },
+      { header: 'Pulse', why: 'one of 2 that could be heart rate' },
+    ]);
+  });
+
+  test('tell a drain from a probe', () => {
+    const { channels } = recognise('Time', 'ICP (mmHg)', 'EVD (mmHg)');
+    expect(channels).toMatchObject([
+      { kind: 'icp', source: null },
+      { kind: 'icpDrain', source: 'drain' },
+    ]);
+  });
+
+  test('are those of a row a value where parameter and value stand beside the time', () => {
+    expect(recognise('Time', 'Parameter', 'Value', 'Unit', 'Note')).toMatchObject({
+      channels: [],
+      long: { parameter: 1, value: 2, unit: 3 },
+      leftAlone: [{ header: 'Note', why: 'none of the names known here' }],
+    });
+    expect(recognise('Time', 'Signal', 'Reading').long).toEqual({ parameter: 1, value: 2, unit: null });
+    expect(recognise('Time', 'Value', 'ICP (mmHg)').long).toBeNull();
   });
 
   test('are refused where two could be ICP', async () => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { recogniseColumns } from '../../src/ingest/recognise-columns.js';
-import { decimalsInMmHg, mmHgPer, pressureUnit } from '../../src/ingest/units.js';
+import { recogniseColumns } from '../../src/ingest/columns/recognise-columns.js';
+import { conversion, mmHgPer, pressureUnit, unitNamed } from '../../src/ingest/columns/units.js';
 import { ingestOne, problemOf, settingsWith, valuesOf } from './support.js';
 
 const recognise = (...headers: string[]) => recogniseColumns(headers, settingsWith());
@@ -41,10 +41,24 @@ describe('a unit', () => {
   });
 
   test.each([
+    ['/min', '/min'],
+    ['1/min', '/min'],
+    ['bpm', '/min'],
+    ['Breaths/min', '/min'],
+    ['min^-1', '/min'],
+    ['%', '%'],
+    ['\u00b0C', 'Cel'],
+    ['deg C', 'Cel'],
+    ['\u00b0F', '[degF]'],
+  ])('%j is %s, and no pressure', (text, unit) => {
+    expect([unitNamed(text), pressureUnit(text)]).toEqual([unit, null]);
+  });
+
+  test.each([
     ...['', 'mm', 'Hg', 'Pa', 'hPa', 'mbar', 'mmH2O', 'Torr', 'psi', 'cmHg', 'mmHg*', 'mV'],
     ...['constructor', '__proto__', 'toString', 'hasOwnProperty'],
   ])('%j is not known', (text) => {
-    expect(pressureUnit(text)).toBeNull();
+    expect([pressureUnit(text), unitNamed(text)]).toEqual([null, null]);
   });
 
   test('that a header lacks is asked for', async () => {
@@ -56,6 +70,51 @@ describe('a unit', () => {
   test('that a header lacks is asked for where brackets hold a part of the name', async () => {
     expect(await problemOf(() => recognise('Time', 'ICP (mean)'))).toBe(
       'column "ICP (mean)": its unit is not given. Write it into the header, as in "ICP (mmHg)", or into the pipeline file under columns, as in icp: {unit: mmHg}.',
+    );
+  });
+
+  test.each([
+    ['ICP', 'ICP'],
+    ['EVD', 'ICP through the drain'],
+    ['MAP', 'MAP'],
+  ])('is asked for where %j lacks it', async (header, name) => {
+    const kind = { ICP: 'icp', EVD: 'icpDrain', MAP: 'map' }[header];
+    expect(await problemOf(() => recognise('Time', header))).toBe(
+      `column "${header}": its unit is not given. Write it into the header, as in "${name} (mmHg)", or into the pipeline file under columns, as in ${kind}: {unit: mmHg}.`,
+    );
+  });
+
+  test('that SBP and DBP lack leaves them alone', () => {
+    expect(recognise('Time', 'ICP (mmHg)', 'SBP', 'DBP')).toMatchObject({
+      channels: [{ kind: 'icp' }],
+      leftAlone: [
+        { header: 'SBP', why: 'systolic ABP, but its unit is not given' },
+        { header: 'DBP', why: 'diastolic ABP, but its unit is not given' },
+      ],
+    });
+  });
+
+  test('that stands in a row under the header is used', () => {
+    const units = ['', 'kPa', 'mmHg', ''];
+    const { channels } = recogniseColumns(['Time', 'ICP', 'MAP', 'HR'], settingsWith(), units);
+    expect(channels).toMatchObject([
+      { kind: 'icp', unit: 'kPa', why: 'by its name, unit from the row of units' },
+      { kind: 'map', unit: 'mm[Hg]', why: 'by its name, unit from the row of units' },
+      { kind: 'hr', unit: '/min', why: 'by its name, its usual unit' },
+    ]);
+  });
+
+  test('that header and row of units give two of is refused', async () => {
+    const units = ['', 'kPa'];
+    const read = () => recogniseColumns(['Time', 'ICP (mmHg)'], settingsWith(), units);
+    expect(await problemOf(read)).toBe(
+      'column "ICP (mmHg)": its name says mmHg, and the row of units kPa. Declare the unit in the pipeline file under columns.',
+    );
+  });
+
+  test('of another quantity is refused', async () => {
+    expect(await problemOf(() => recognise('Time', 'ICP (%)'))).toBe(
+      'column "ICP (%)": "%" is no unit of ICP. Use mmHg, cmH2O or kPa, or declare the unit in the pipeline file under columns.',
     );
   });
 
@@ -72,14 +131,11 @@ describe('a unit', () => {
 
 describe('the decimals that a report may show in mmHg', () => {
   test.each([
-    ['mm[Hg]', 0, 0],
-    ['mm[Hg]', 1, 1],
-    ['cm[H2O]', 1, 1],
-    ['kPa', 0, 0],
-    ['kPa', 1, 0],
-    ['kPa', 2, 1],
-  ] as const)('are, for %s with %i decimals, %i', (unit, written, shown) => {
-    expect(decimalsInMmHg(written, unit)).toBe(shown);
+    ['mm[Hg]', 0],
+    ['cm[H2O]', 0],
+    ['kPa', 1],
+  ] as const)('are, for %s, fewer by %i', (unit, lost) => {
+    expect(conversion(unit, 'mm[Hg]')?.decimalsLost).toBe(lost);
   });
 
   test('follow the finest cell of the column and stop at two', async () => {
@@ -92,5 +148,33 @@ describe('the decimals that a report may show in mmHg', () => {
     expect(await decimals('ICP (mmHg)', '12.3456')).toBe(2);
     expect(await decimals('ICP (mmHg)', '1.2e1')).toBe(0);
     expect(await decimals('ICP (kPa)', '1.60', '1.6')).toBe(1);
+    expect(await decimals('ICP (kPa)', '1.6')).toBe(0);
+    expect(await decimals('ICP (kPa)', '2')).toBe(0);
+    expect(await decimals('ICP (cmH2O)', '12.5')).toBe(1);
+  });
+});
+
+describe('a conversion', () => {
+  test('keeps degrees Celsius and turns degrees Fahrenheit into them', () => {
+    expect(conversion('Cel', 'Cel')).toEqual({ factor: 1, offset: 0, decimalsLost: 0 });
+    const { factor, offset } = conversion('[degF]', 'Cel')!;
+    // By definition 32 degF = 0 degC, 212 degF = 100 degC, and both scales meet at -40.
+    for (const [f, c] of [
+      [32, 0],
+      [212, 100],
+      [-40, -40],
+    ]) {
+      expect(f * factor + offset).toBeCloseTo(c, 9);
+    }
+  });
+
+  test.each([
+    ['mm[Hg]', 'Cel'],
+    ['Cel', 'mm[Hg]'],
+    ['%', 'mm[Hg]'],
+    ['/min', '%'],
+    ['[degF]', '/min'],
+  ] as const)('leads from %s to %s nowhere', (from, to) => {
+    expect(conversion(from, to)).toBeNull();
   });
 });

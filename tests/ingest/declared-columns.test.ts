@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { recogniseColumns } from '../../src/ingest/recognise-columns.js';
+import { recogniseColumns } from '../../src/ingest/columns/recognise-columns.js';
 import type { IngestSettings } from '../../src/ingest/settings.js';
 import { problemOf, settingsWith } from './support.js';
 
@@ -11,7 +11,7 @@ describe('a column that the pipeline file names', () => {
     const columns = { icp: { header: 'ICP mean (mmHg)' } };
     expect(recognise(columns, 'Time', 'ICP (mmHg)', 'ICP mean (mmHg)')).toMatchObject({
       channels: [{ index: 2, kind: 'icp', header: 'ICP mean (mmHg)', unit: 'mm[Hg]' }],
-      leftAlone: [{ header: 'ICP (mmHg)', why: 'not used by this report' }],
+      leftAlone: [{ header: 'ICP (mmHg)' }],
     });
   });
 
@@ -22,7 +22,7 @@ describe('a column that the pipeline file names', () => {
       map: { header: 'P2', unit: 'kPa' },
     };
     expect(recognise(columns, 'P2', 'P1', 'When')).toMatchObject({
-      time: 2,
+      time: { index: 2, date: null },
       channels: [
         { index: 1, kind: 'icp', unit: 'cm[H2O]' },
         { index: 0, kind: 'map', unit: 'kPa' },
@@ -34,8 +34,50 @@ describe('a column that the pipeline file names', () => {
     expect(recognise({ icp: { header: 'P1 [kPa]' } }, 'Time', 'P1 [kPa]').channels[0].unit).toBe('kPa');
   });
 
-  test('takes the declared unit before the written one', () => {
-    expect(recognise({ icp: { unit: 'kPa' } }, 'Time', 'ICP (mmHg)').channels[0].unit).toBe('kPa');
+  test('takes the declared unit before the written one, and says so', () => {
+    const { channels, warnings } = recognise({ icp: { unit: 'kPa' } }, 'Time', 'ICP (mmHg)');
+    expect(channels).toMatchObject([{ unit: 'kPa', why: 'by its name, unit from the pipeline file' }]);
+    expect(warnings).toEqual([
+      '"ICP (mmHg)" is read in kPa, as the pipeline file says, though the export says mm[Hg].',
+    ]);
+    expect(recognise({ icp: { unit: 'mmHg' } }, 'Time', 'ICP (mmHg)').warnings).toEqual([]);
+  });
+
+  test('may be a cuff, which is warned of', () => {
+    const { channels, warnings } = recognise(
+      { map: { header: 'NIBP mean (mmHg)' } },
+      'Time',
+      'NIBP mean (mmHg)',
+    );
+    expect(channels).toMatchObject([{ kind: 'map', why: 'named in the pipeline file, unit from its name' }]);
+    expect(warnings).toEqual([
+      '"NIBP mean (mmHg)" reads like a cuff, but is used as MAP, since the pipeline file says so.',
+    ]);
+  });
+
+  test('may be said to be a drain', () => {
+    const columns = { icp: { header: 'P1', unit: 'mmHg', source: 'drain' } } as const;
+    expect(recognise(columns, 'Time', 'P1').channels).toMatchObject([{ kind: 'icp', source: 'drain' }]);
+  });
+
+  test('may be the date and the time of day apart', () => {
+    const columns = { time: { header: 'Klokke', date: 'Dag' } };
+    expect(recognise(columns, 'ICP (mmHg)', 'Dag', 'Klokke').time).toMatchObject({ index: 2, date: 1 });
+  });
+
+  test('may be the columns of a row a value', () => {
+    const columns = { parameter: 'Messung', value: 'Wert', unit: 'Einheit' };
+    expect(recognise(columns, 'Zeit', 'Messung', 'Wert', 'Einheit').long).toEqual({
+      parameter: 1,
+      value: 2,
+      unit: 3,
+    });
+  });
+
+  test('is asked for its unit where it has none, whatever the channel', async () => {
+    expect(await problemOf(() => recognise({ sbp: { header: 'P3' } }, 'Time', 'P3'))).toBe(
+      'column "P3": its unit is not given. Write it into the header, as in "systolic ABP (mmHg)", or into the pipeline file under columns, as in sbp: {unit: mmHg}.',
+    );
   });
 
   test('is found whatever blanks stand around its name, and only in its own letters', async () => {

@@ -10,6 +10,7 @@ import {
   ingestFiles,
   ingestOne,
   rowsSetAside,
+  START,
   settingsWith,
   whyFailed,
 } from './support.js';
@@ -34,8 +35,14 @@ describe('a file that holds nothing to read', () => {
 
 describe('a file whose columns do not do', () => {
   test('is refused without a time column', async () => {
+    expect(await whyFailed('Moment,ICP (mmHg)\n2031-02-11 02:10:00,12\n')).toBe(
+      'a.csv, line 1: there is no time column. A header such as "Time" is expected; the columns are "Moment", "ICP (mmHg)". Name it in the pipeline file as columns: {time: ...}.',
+    );
+  });
+
+  test('is refused with dates that no time of day goes with', async () => {
     expect(await whyFailed('Date,ICP (mmHg)\n2031-02-11,12\n')).toBe(
-      'a.csv, line 1: there is no time column. A header such as "Time" is expected; the columns are "Date", "ICP (mmHg)". Name it in the pipeline file as columns: {time: ...}.',
+      'a.csv, line 2: 1 of 1 rows cannot be used, this one first: column "Date": "2031-02-11" is a date without a time of day. Times are expected as 2031-02-11 02:10:00, with or without an offset.',
     );
   });
 
@@ -65,10 +72,10 @@ describe('a file whose columns do not do', () => {
     );
   });
 
-  test('is refused in the long shape, a row a value, which is not read yet', async () => {
-    const long =
-      'Time,Parameter,Value,Unit\n2031-02-11 02:10:00,ICP,12,mmHg\n2031-02-11 02:10:00,MAP,80,mmHg\n';
+  test('is refused in the shape of a row a value where no parameter is ICP', async () => {
+    const long = 'Time,Parameter,Value,Unit\n2031-02-11 02:10:00,MAP,80,mmHg\n';
     expect(await whyFailed(long)).toContain('a.csv: there is no ICP column.');
+    expect(await whyFailed(`${long}2031-02-11 02:10:00,ICP,12,mmHg\n`)).toBeNull();
   });
 });
 
@@ -99,56 +106,105 @@ describe('a file that cannot be read', () => {
   });
 });
 
-describe('a file that is no text in UTF-8', () => {
-  const nul = 'the file holds NUL characters, so it is no plain-text CSV. Export it again as CSV in UTF-8.';
-  const notUtf8 = 'the file holds characters that are not UTF-8. Export it again as CSV in UTF-8.';
-
-  test('is refused where it is UTF-16', async () => {
-    const text = ICP_HEADER + icpRows(3);
-    expect(await whyFailed(Buffer.from(text, 'utf16le'))).toBe(`a.csv, line 1: ${nul}`);
-    const marked = Buffer.from(`\ufeff${text}`, 'utf16le');
-    expect(await whyFailed(marked)).toBe(`a.csv, line 1: ${nul}`);
-    expect(await whyFailed(Buffer.from(marked).swap16())).toBe(`a.csv, line 1: ${nul}`);
-  });
+describe('a file that is no plain text', () => {
+  const nul = 'the file holds NUL characters, so it is no plain-text CSV. Export it again as CSV.';
 
   test('is refused at the line of a NUL character, however late', async () => {
     expect(await whyFailed(`${ICP_HEADER}${icpRows(40_000)}2031-02-12 02:10:00,1\u0000\n`)).toBe(
       `a.csv, line 40002: ${nul}`,
     );
+    const wide = Buffer.from(`${ICP_HEADER}2031-02-12 02:10:00,1\u0000\n`, 'utf16le');
+    expect(await whyFailed(wide)).toBe(`a.csv, line 2: ${nul}`);
   });
 
-  test('is refused where it is Latin-1, which would make two patients one', async () => {
-    const text = 'Time,ICP (mmHg),Name\n2031-02-11 02:10:00,10,B\u00f8\n2031-02-11 02:10:01,12,B\u00e4\n';
-    const outcomes = await ingestFiles(
-      { 'a.csv': Buffer.from(text, 'latin1') },
-      { patient: { column: 'Name' } },
+  test('is refused where it is an archive, a workbook or a picture', async () => {
+    expect(await whyFailed(Buffer.from('PK\u0003\u0004\u0014\u0000\u0006\u0000', 'latin1'))).toBe(
+      'a.csv: the file is a zip archive or a spreadsheet workbook, and no CSV. Unpack it, or save the sheet as CSV.',
     );
-    expect(outcomes.map(({ id, problem }) => [id, problem])).toEqual([
-      ['a.csv', `a.csv, line 2: ${notUtf8}`],
+    const picture = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0x00, 0x00, 0x00, 0x0d]);
+    expect(await whyFailed(picture)).toBe(`a.csv, line 3: ${nul}`);
+  });
+});
+
+describe('the encoding of a file', () => {
+  const text =
+    'Time,ICP (mmHg),Name\n2031-02-11 02:10:00,10,B\u00f8\n2031-02-11 02:10:01,12,B\u00e4\n2031-02-11 02:10:02,13,B\u00f8\n';
+  const wide = Buffer.from(`\ufeff${text}`, 'utf16le');
+
+  test.each([
+    ['UTF-8', Buffer.from(text)],
+    ['UTF-8 with a mark', Buffer.from(`\ufeff${text}`)],
+    ['UTF-16, low byte first, with a mark', wide],
+    ['UTF-16, high byte first, with a mark', Buffer.from(wide).swap16()],
+    ['UTF-16, low byte first, without a mark', wide.subarray(2)],
+    ['UTF-16, high byte first, without a mark', Buffer.from(wide.subarray(2)).swap16()],
+    ['Latin-1', Buffer.from(text, 'latin1')],
+    ['UTF-8, packed', gzipSync(text)],
+    ['UTF-16, packed', gzipSync(wide)],
+    ['Latin-1, packed', gzipSync(Buffer.from(text, 'latin1'))],
+  ])('may be %s, and tells its patients apart', async (_, content) => {
+    const outcomes = await ingestFiles({ 'a.csv': content }, { patient: { column: 'Name' } });
+    expect(outcomes.map(({ id, problem, rowsRead }) => [id, problem, rowsRead])).toEqual([
+      ['B\u00f8', null, 2],
+      ['B\u00e4', null, 1],
     ]);
   });
 
-  test('is refused where it is cut inside a character', async () => {
-    const whole = Buffer.from(`${ICP_HEADER}2031-02-11 02:10:00,12\n\u00b0`);
-    expect(await whyFailed(whole.subarray(0, -1))).toBe(`a.csv, line 3: ${notUtf8}`);
+  test('may be Windows-1252, which has more characters than Latin-1', async () => {
+    const content = Buffer.concat([
+      Buffer.from('Time,ICP (mmHg),Name\n2031-02-11 02:10:00,10,'),
+      Buffer.from([0x80, 0x9c, 0xb0]),
+    ]);
+    const outcomes = await ingestFiles({ 'a.csv': content }, { patient: { column: 'Name' } });
+    expect(outcomes.map(({ id }) => id)).toEqual(['\u20ac\u0153\u00b0']);
   });
 
-  test('is refused where it is an archive or a picture', async () => {
-    expect(await whyFailed(Buffer.from('PK\u0003\u0004\u0014\u0000\u0006\u0000', 'latin1'))).toBe(
-      `a.csv, line 1: ${nul}`,
-    );
-    expect(await whyFailed(Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a]))).toBe(
-      `a.csv, line 1: ${notUtf8}`,
-    );
+  test('may be Latin-1 though the first of its letters stands deep in the file', async () => {
+    const header = 'Time,ICP (mmHg),Note\n';
+    const rows = icpRows(40_000).replaceAll('\n', ',\n');
+    const content = Buffer.from(`${header}${rows}x,12,B\u00f8\n${icpRows(3, START + 1e9)}`, 'latin1');
+    const outcome = await ingestOne(content);
+    expect(outcome.setAside[0].row).toBe('x,12,B\u00f8');
+  });
+
+  test('is of no matter to a row that is set aside, which is shown as it came', async () => {
+    const bad = 'x,12,B\u00f8\n';
+    const rows = `${text}${bad}2031-02-11 02:10:05,12,\n`;
+    for (const content of [
+      Buffer.from(rows),
+      Buffer.from(rows, 'latin1'),
+      Buffer.from(rows, 'utf16le'),
+      gzipSync(Buffer.from(rows, 'utf16le')),
+    ]) {
+      expect((await ingestOne(content)).setAside).toMatchObject([{ line: 5, row: 'x,12,B\u00f8' }]);
+    }
+  });
+
+  test('may be damaged in a text cell, which is no fault', async () => {
+    const content = Buffer.concat([
+      Buffer.from(`${text}2031-02-11 02:10:05,12,`),
+      Buffer.from([0xc3]),
+      Buffer.from('x\n2031-02-11 02:10:06,13,\ufffd\n'),
+    ]);
+    const outcome = await ingestOne(content);
+    expect([outcome.rowsRead, outcome.problem, outcome.setAside]).toEqual([5, null, []]);
+  });
+
+  test('may end inside a character, whose row is then no row of data', async () => {
+    const whole = Buffer.from(`${ICP_HEADER}2031-02-11 02:10:00,12\n\u00b0`);
+    expect((await ingestOne(whole.subarray(0, -1))).setAside).toMatchObject([{ line: 3, kind: 'footer' }]);
   });
 
   test('is read where a character of several bytes stands across two blocks', async () => {
     const header = `Time,ICP (mmHg),Note\n`;
-    for (const shift of [0, 1, 2]) {
-      const rows = Array.from({ length: 5 }, (_, i) => {
-        return `2031-02-11 02:10:0${i},1${i},${'x'.repeat(shift)}${'\u20ac'.repeat(40_000)}\n`;
-      });
-      expect(await whyFailed(header + rows.join(''))).toBeNull();
+    for (const encoding of ['utf8', 'utf16le'] as const) {
+      for (const shift of [0, 1, 2]) {
+        const rows = Array.from({ length: 5 }, (_, i) => {
+          return `2031-02-11 02:10:0${i},1${i},${'x'.repeat(shift)}${'\u20ac'.repeat(40_000)}\n`;
+        });
+        const outcome = await ingestOne(Buffer.from(`\ufeff${header}${rows.join('')}`, encoding));
+        expect([outcome.problem, outcome.rowsRead, outcome.setAside]).toEqual([null, 5, []]);
+      }
     }
   });
 });

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Ingested } from '../../src/ingest/ingest.js';
 import { knownIntervals } from '../../src/recording/signal.js';
 import {
+  asideOf,
   expectAccount,
   type Files,
   ICP_HEADER,
@@ -44,25 +45,122 @@ describe('several files of a patient', () => {
       'a.csv': ICP_HEADER + icpRows(10),
       'b.csv': ICP_HEADER + icpRows(10).split('\n').slice(7).join('\n') + icpRows(5, START + 10_000),
     });
-    expect(joined.setAside).toEqual([
-      { file: 'b.csv', line: 2, reason: 'same time as line 9 of a.csv, and nothing new' },
-      { file: 'b.csv', line: 3, reason: 'same time as line 10 of a.csv, and nothing new' },
-      { file: 'b.csv', line: 4, reason: 'same time as line 11 of a.csv, and nothing new' },
+    expect(asideOf(joined)).toEqual([
+      'b.csv:2 repeat: same time as line 9 of a.csv, and nothing new',
+      'b.csv:3 repeat: same time as line 10 of a.csv, and nothing new',
+      'b.csv:4 repeat: same time as line 11 of a.csv, and nothing new',
     ]);
     expectAccount(joined, { read: 18, used: 15 });
   });
 
-  test('may contradict each other: the first by name is kept, the other row is set aside', async () => {
+  const conflictFix =
+    'Where each row has a time of its own, export it with the seconds; where files of two patients or two monitors are mixed, tell them apart.';
+
+  test('may contradict each other: both rows are set aside, each with both values', async () => {
     const joined = await join({
-      'b.csv': `${ICP_HEADER}${at(0)},12\n${at(1)},99\n${at(2)},3\n${at(3)},14\n`,
-      'a.csv': `${ICP_HEADER}${at(1)},13\n${at(2)},13\n`,
+      'b.csv': `${ICP_HEADER}${at(0)},12\n${at(1)},99\n${at(2)},13\n${at(3)},14\n`,
+      'a.csv': `${ICP_HEADER}${at(1)},13.25\n${at(2)},13\n`,
     });
-    expect(valuesOf(joined, 'icp')).toEqual([12, 13, 13, 14]);
+    expect(valuesOf(joined, 'icp')).toEqual([12, 13, 14]);
     expect(joined.setAside).toEqual([
-      { file: 'b.csv', line: 3, reason: 'same time as line 2 of a.csv, which is kept, with other values' },
-      { file: 'b.csv', line: 4, reason: 'same time as line 3 of a.csv, which is kept, with other values' },
+      {
+        file: 'a.csv',
+        line: 2,
+        rows: 1,
+        kind: 'conflict',
+        reason: 'same time as line 3 of b.csv, with another ICP: 13.25 here, 99 there',
+        fix: conflictFix,
+        row: `${at(1)},13.25`,
+      },
+      {
+        file: 'b.csv',
+        line: 3,
+        rows: 1,
+        kind: 'conflict',
+        reason: 'same time as line 2 of a.csv, with another ICP: 99 here, 13.25 there',
+        fix: conflictFix,
+        row: `${at(1)},99`,
+      },
+      {
+        file: 'b.csv',
+        line: 4,
+        rows: 1,
+        kind: 'repeat',
+        reason: 'same time as line 3 of a.csv, and nothing new',
+        row: `${at(2)},13`,
+      },
     ]);
-    expectAccount(joined, { read: 6, used: 4 });
+    expectAccount(joined, { read: 6, used: 3 });
+  });
+
+  test('fail the patient where they contradict each other in most rows', async () => {
+    const joined = await join({
+      'a.csv': `${ICP_HEADER}${at(0)},12\n${at(1)},13\n${at(2)},14\n`,
+      'b.csv': `${ICP_HEADER}${at(1)},23\n${at(2)},24\n${at(3)},25\n`,
+    });
+    expect(joined.problem).toBe(
+      `a.csv, line 3: 4 of 6 rows cannot be used, this one first: same time as line 2 of b.csv, with another ICP: 13 here, 23 there. ${conflictFix}`,
+    );
+    expectAccount(joined, { read: 6, used: 0 });
+  });
+
+  describe('with the same channel over the same time', () => {
+    const minutes = (count: number, offset: number, value: string, step = 60): string =>
+      Array.from({ length: count }, (_, i) => `${at(offset + i * step)},${value}\n`).join('');
+    const zigzag = (minutesInCommon: number): string =>
+      `b.csv, line 2: a.csv and b.csv both hold ICP over the same ${minutesInCommon} min, in rows that do not fit each other. Where they are two patients or two sources, tell them apart; otherwise leave one of them out.`;
+
+    test('fail the patient where their rows do not fit each other, which would make a zigzag', async () => {
+      const joined = await join({
+        'a.csv': ICP_HEADER + minutes(100, 0, '10'),
+        'b.csv': ICP_HEADER + minutes(100, 30, '30'),
+      });
+      expect(joined.problem).toBe(zigzag(99));
+      expectAccount(joined, { read: 200, used: 0 });
+    });
+
+    test('fail the patient so too where a row is repeated or the rows stand newest first', async () => {
+      const a = minutes(100, 0, '10');
+      const b = minutes(100, 30, '30');
+      const newestFirst = (text: string): string => text.trimEnd().split('\n').reverse().join('\n');
+      const repeated = await join({
+        'a.csv': `${ICP_HEADER}${a}${at(99 * 60)},10\n`,
+        'b.csv': ICP_HEADER + b,
+      });
+      expect(repeated.problem).toBe(zigzag(99));
+      const turned = await join({ 'a.csv': ICP_HEADER + newestFirst(a), 'b.csv': ICP_HEADER + b });
+      expect(turned.problem).toContain('in rows that do not fit each other');
+    });
+
+    test('may be at two rates, as means beside samples are', async () => {
+      const joined = await join({
+        'a.csv': ICP_HEADER + minutes(40, 0, '10'),
+        'b.csv': ICP_HEADER + minutes(400, 1, '10', 6),
+      });
+      expectAccount(joined, { read: 440, used: 440 });
+    });
+
+    test('may overlap by a few rows at an edge', async () => {
+      const joined = await join({
+        'a.csv': ICP_HEADER + minutes(100, 0, '10'),
+        'b.csv': ICP_HEADER + minutes(100, 91 * 60 + 30, '10'),
+      });
+      expectAccount(joined, { read: 200, used: 200 });
+    });
+
+    test('may hold another channel each at other times', async () => {
+      const joined = await join({
+        'a.csv': ICP_HEADER + minutes(100, 0, '10'),
+        'b.csv': `Time,MAP (mmHg)\n${minutes(100, 30, '80')}`,
+      });
+      expect([joined.problem, joined.setAside]).toEqual([null, []]);
+    });
+  });
+
+  test('may stand twice as whole files, however large', async () => {
+    const rows = icpRows(200_000);
+    const joined = await join({ 'a.csv': ICP_HEADER + rows, 'b.csv': ICP_HEADER + rows });
+    expectAccount(joined, { read: 400_000, used: 200_000 });
   });
 
   test('may hold one channel each', async () => {
@@ -88,7 +186,7 @@ describe('several files of a patient', () => {
       [[new Date(START).toISOString(), 12]],
       [[new Date(START).toISOString(), 80]],
     ]);
-    expect(joined.setAside).toEqual([]);
+    expect(asideOf(joined)).toEqual(['a.csv:2 repeat: same time as line 2 of b.csv, and nothing new']);
   });
 
   test('set a row aside that repeats what two earlier files hold together', async () => {
@@ -96,33 +194,44 @@ describe('several files of a patient', () => {
       'a.csv': `${ICP_HEADER}${at(0)},12\n`,
       'b.csv': `Time,MAP (mmHg)\n${at(0)},80\n`,
       'c.csv': `Time,MAP (mmHg),ICP (mmHg)\n${at(0)},80,12\n`,
-      'd.csv': `Time,MAP (mmHg),ICP (mmHg)\n${at(0)},79,12\n`,
     });
     expect([valuesOf(joined, 'icp'), valuesOf(joined, 'map')]).toEqual([[12], [80]]);
-    expect(joined.setAside).toEqual([
-      { file: 'c.csv', line: 2, reason: 'same time as line 2 of a.csv, and nothing new' },
-      { file: 'd.csv', line: 2, reason: 'same time as line 2 of b.csv, which is kept, with other values' },
+    expect(asideOf(joined)).toEqual(['c.csv:2 repeat: same time as line 2 of a.csv, and nothing new']);
+  });
+
+  test('keep what no other row contradicts of a time at which two rows do', async () => {
+    const joined = await join({
+      'a.csv': `${ICP_HEADER}${at(0)},12\n${at(1)},13\n`,
+      'b.csv': `Time,MAP (mmHg)\n${at(0)},80\n${at(1)},81\n`,
+      'c.csv': `Time,MAP (mmHg),ICP (mmHg)\n${at(0)},79,12\n${at(1)},81,13\n`,
+    });
+    expect([valuesOf(joined, 'icp'), valuesOf(joined, 'map')]).toEqual([[12, 13], [81]]);
+    expect(asideOf(joined)).toEqual([
+      'b.csv:2 conflict: same time as line 2 of c.csv, with another MAP: 80 here, 79 there',
+      'c.csv:2 conflict: same time as line 2 of b.csv, with another MAP: 79 here, 80 there',
+      'c.csv:3 repeat: same time as line 3 of a.csv, and nothing new',
     ]);
   });
 
-  test('never replace a value where a later row both adds a channel and contradicts another', async () => {
-    const joined = await join({
-      'a.csv': `${ICP_HEADER}${at(0)},12\n`,
-      'b.csv': `Time,ICP (mmHg),MAP (mmHg)\n${at(0)},13,80\n${at(1)},14,81\n`,
-    });
-    expect([valuesOf(joined, 'icp'), valuesOf(joined, 'map')]).toEqual([[12, 14], [81]]);
-    expect(joined.setAside).toEqual([
-      { file: 'b.csv', line: 2, reason: 'same time as line 2 of a.csv, which is kept, with other values' },
-    ]);
-  });
-
-  test('never take a part of a later row, whichever of its channels contradicts', async () => {
-    const joined = await join({
-      'a.csv': `Time,MAP (mmHg)\n${at(0)},80\n`,
-      'b.csv': `Time,ICP (mmHg),MAP (mmHg)\n${at(0)},13,81\n${at(1)},14,82\n`,
-    });
-    expect([valuesOf(joined, 'icp'), valuesOf(joined, 'map')]).toEqual([[14], [80, 82]]);
-    expect(joined.setAside).toHaveLength(1);
+  test('never take a part of a row, whichever of its channels contradicts', async () => {
+    for (const first of ['ICP', 'MAP']) {
+      const second = first === 'ICP' ? 'MAP' : 'ICP';
+      const joined = await join({
+        'a.csv': `Time,${first} (mmHg)\n${at(0)},12\n`,
+        'b.csv': `Time,${first} (mmHg),${second} (mmHg)\n${at(0)},13,80\n${at(1)},14,81\n${at(2)},15,82\n`,
+      });
+      const [ones, others] = [first, second].map((kind) =>
+        valuesOf(joined, kind.toLowerCase() as 'icp' | 'map'),
+      );
+      expect([ones, others]).toEqual([
+        [14, 15],
+        [81, 82],
+      ]);
+      expect(asideOf(joined)).toEqual([
+        `a.csv:2 conflict: same time as line 2 of b.csv, with another ${first}: 12 here, 13 there`,
+        `b.csv:2 conflict: same time as line 2 of a.csv, with another ${first}: 13 here, 12 there`,
+      ]);
+    }
   });
 
   test('keep the finest decimals of any of them', async () => {
@@ -142,8 +251,22 @@ describe('several files of a patient', () => {
     });
     expect(joined.problem).toContain('b.csv, line 1, column "ICP": its unit is not given.');
     expect(joined.setAside).toEqual([
-      { file: 'a.csv', line: 2, reason: 'all 4 rows: the patient failed' },
-      { file: 'c.csv', line: 2, reason: 'all 3 rows: the patient failed' },
+      {
+        file: 'a.csv',
+        line: 2,
+        rows: 4,
+        kind: 'failed',
+        reason: 'all 4 rows: the patient failed',
+        row: `${at(0)},10`,
+      },
+      {
+        file: 'c.csv',
+        line: 2,
+        rows: 3,
+        kind: 'failed',
+        reason: 'all 3 rows: the patient failed',
+        row: `${at(20)},10`,
+      },
     ]);
     expectAccount(joined, { read: 7, used: 0 });
   });

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import {
+  asideOf,
   expectAccount,
   ICP_HEADER,
   icpRows,
@@ -13,7 +14,8 @@ import {
 const unclosed =
   'a quote is opened and never closed. Correct the quotes in this row, or export the file again.';
 const misplaced = 'text follows a closing quote. Correct the quotes in this row, or export the file again.';
-const badCell = (line: number): string => `a.csv, line ${line}, column "ICP (mmHg)": "x" is not a number.`;
+const badCell = (line: number): string =>
+  `a.csv:${line} unreadable: column "ICP (mmHg)": "x" is not a number`;
 
 /** What is wrong in a file, and how long it took to say so, in seconds. */
 async function timed(content: string): Promise<{ problem: string | null; seconds: number }> {
@@ -48,9 +50,11 @@ describe('line breaks', () => {
     expectAccount(outcome, { read: 5, used: 5 });
   });
 
-  test.each(['\n', '\r\n', '\r\r\n'])('%j count as one line each in messages', async (ending) => {
+  test.each(['\n', '\r\n', '\r\r\n', '\r'])('%j count as one line each in messages', async (ending) => {
     const content = `${ICP_HEADER}${icpRows(3)}2031-02-11 02:30:00,x\n`.replaceAll('\n', ending);
-    expect(await whyFailed(content)).toContain(badCell(5));
+    const outcome = await ingestOne(content);
+    expect(asideOf(outcome)).toEqual([badCell(5)]);
+    expect(outcome.setAside[0].row).toBe('2031-02-11 02:30:00,x');
   });
 
   test('that make lines blank are passed over and counted', async () => {
@@ -59,7 +63,15 @@ describe('line breaks', () => {
     );
     expectAccount(outcome, { read: 4, used: 4 });
     const content = `\n\n${ICP_HEADER}\n${icpRows(2)}\n \n2031-02-11 02:30:00,x\n`;
-    expect(await whyFailed(content)).toContain(badCell(9));
+    expect(asideOf(await ingestOne(content))).toEqual([badCell(9)]);
+  });
+
+  test('may be CR in a file of any size', async () => {
+    const content = `${ICP_HEADER}${icpRows(60_000)}2031-02-12 02:30:00,x\n`.replaceAll('\n', '\r');
+    const outcome = await ingestOne(content);
+    expectAccount(outcome, { read: 60_001, used: 60_000 });
+    expect(asideOf(outcome)).toEqual([badCell(60_002)]);
+    expect(outcome.setAside[0].row).toBe('2031-02-12 02:30:00,x');
   });
 
   test('a byte order mark at the start is no part of the first header', async () => {
@@ -85,14 +97,16 @@ describe('quoted cells', () => {
       '2031-02-11 02:00:03,x,\n';
     const good = content.replace(',x,', ',15,');
     expect(valuesOf(await ingestOne(good), 'icp')).toEqual([12, 13, 14, 15]);
-    expect(await whyFailed(content)).toContain('a.csv, line 10, column "ICP (mmHg)": "x" is not a number.');
+    expect(asideOf(await ingestOne(content))).toEqual([
+      'a.csv:10 unreadable: column "ICP (mmHg)": "x" is not a number',
+    ]);
   });
 
   test('with line breaks may stand across the blocks in which a large file is read', async () => {
     const count = 60_000;
     const rows = icpRows(count).replaceAll('\n', ',"a, ""b""\nc"\n');
     const content = `Time,ICP (mmHg),Note\n${rows}2031-02-12 02:00:00,x,\n`;
-    expect(await whyFailed(content)).toContain(badCell(2 + 2 * count));
+    expect(asideOf(await ingestOne(content))).toEqual([badCell(2 + 2 * count)]);
     expectAccount(await ingestOne(content.replace(',x,', ',12,')), { read: count + 1, used: count + 1 });
   });
 
@@ -162,7 +176,27 @@ describe('a very long line', () => {
 
   test('of half a megabyte is a row like another', async () => {
     const content = `Time,ICP (mmHg),Note\n2031-02-11 02:00:00,12,${'x'.repeat(500_000)}\n2031-02-11 02:00:01,x,\n`;
-    expect(await whyFailed(content)).toContain(badCell(3));
+    const outcome = await ingestOne(content);
+    expect(asideOf(outcome)).toEqual([badCell(3)]);
+    expectAccount(outcome, { read: 2, used: 1 });
+  });
+
+  test('that is set aside is shown cut', async () => {
+    const note = 'x'.repeat(500_000);
+    const content = `Time,ICP (mmHg),Note\n2031-02-11 02:00:00,12,\n2031-02-11 02:00:01,x,${note}\n2031-02-11 02:00:02,y,\n2031-02-11 02:00:03,12,\n`;
+    const outcome = await ingestOne(content);
+    expect(outcome.setAside.map(({ line, row }) => [line, row])).toEqual([
+      [3, `2031-02-11 02:00:01,x,${note.slice(0, 1978)}...`],
+      [4, '2031-02-11 02:00:02,y,'],
+    ]);
+  });
+
+  test('of half a megabyte before a CRLF does not upset the count of lines', async () => {
+    const content = `Time,ICP (mmHg),${'x'.repeat(262_120)}\r\n${icpRows(3).replaceAll('\n', ',\r\n')}x,12,\r\n2031-02-12 02:00:00,12,\r\n`;
+    for (let shift = 0; shift < 12; shift++) {
+      const outcome = await ingestOne(content.replace('xx', 'x'.repeat(2 + shift)));
+      expect(outcome.setAside.map(({ line, row }) => [line, row])).toEqual([[5, 'x,12,']]);
+    }
   });
 
   test('of 60,000 columns is read', async () => {

@@ -38,6 +38,20 @@ describe('a gzip file', () => {
     expectAccount(await ingestOne(Buffer.concat([packed, later])), { read: 50_007, used: 50_007 });
   });
 
+  test('is refused where little of it unpacks to very much', async () => {
+    const bomb = gzipSync(`${ICP_HEADER}${`${' '.repeat(900_000)}\n`.repeat(90)}`);
+    expect(bomb.length).toBeLessThan(81_000_000 / 200);
+    expect(await whyFailed(bomb)).toBe(
+      'a.csv: the gzip data unpack to more than 200 times their size. No export does that; look at where the file comes from.',
+    );
+  });
+
+  test('may be as repetitive as it likes below 64 MiB', async () => {
+    const repetitive = gzipSync(`${ICP_HEADER}${icpRows(1)}${`${' '.repeat(900_000)}\n`.repeat(70)}`);
+    expect(repetitive.length).toBeLessThan(63_000_000 / 200);
+    expectAccount(await ingestOne(repetitive), { read: 1, used: 1 });
+  });
+
   test('counts the rows that came before the cut as set aside', async () => {
     const outcome = await ingestOne(packed.subarray(0, packed.length >> 1));
     expect(outcome.problem).toBe(damaged);

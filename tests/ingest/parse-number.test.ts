@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { decimalsOf, parseDecimal } from '../../src/ingest/parse-number.js';
+import { decimalsOf, parseDecimal } from '../../src/ingest/rows/parse-number.js';
 import { seeded } from './support.js';
 
 /** Outside check: the StringToNumber of ECMA-262, as the runtime's own Number() does it. */

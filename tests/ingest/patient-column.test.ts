@@ -2,7 +2,7 @@ import { Buffer } from 'node:buffer';
 import { gzipSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
 import type { Ingested } from '../../src/ingest/ingest.js';
-import { type Files, ingestFiles, rowsSetAside, valuesOf, wall } from './support.js';
+import { asideOf, type Files, ingestFiles, rowsSetAside, valuesOf, wall } from './support.js';
 
 const HEADER = 'Bed,Time,ICP (mmHg),MAP (mmHg)\n';
 const row = (bed: string, second: number, icp: string, map = '80'): string =>
@@ -46,33 +46,84 @@ describe('a file with a patient column', () => {
     expect(problems(outcomes)).toEqual(ids.map((id) => [id, null]));
   });
 
-  test('fails one patient for a bad cell and leaves the others whole', async () => {
+  test('sets a bad row of a patient aside and leaves the others whole', async () => {
     const outcomes = await read({
       'a.csv': HEADER + row('1', 1, '10') + row('2', 1, 'alarm') + row('1', 2, '11') + row('2', 2, '20'),
     });
     expect(problems(outcomes)).toEqual([
       ['1', null],
+      ['2', null],
+    ]);
+    expect(outcomes.map(asideOf)).toEqual([
+      [],
+      ['a.csv:3 unreadable: column "ICP (mmHg)": "alarm" is not a number'],
+    ]);
+  });
+
+  test('fails one patient whose rows are mostly bad and leaves the others whole', async () => {
+    const outcomes = await read({
+      'a.csv':
+        HEADER +
+        row('1', 1, '10') +
+        row('2', 1, 'alarm') +
+        row('1', 2, '11') +
+        row('2', 2, '20') +
+        row('2', 3, 'alarm'),
+    });
+    expect(problems(outcomes)).toEqual([
+      ['1', null],
       [
         '2',
-        'a.csv, line 3, column "ICP (mmHg)": "alarm" is not a number. Correct the cell; where it means "no value", list it in the pipeline file as columns: {missing: [...]}.',
+        'a.csv, line 3: 2 of 3 rows cannot be used, this one first: column "ICP (mmHg)": "alarm" is not a number. Correct the cell; where it means "no value", list it in the pipeline file as columns: {missing: [...]}.',
       ],
     ]);
     expect(accounts(outcomes)).toEqual([
       ['1', 2, 0],
-      ['2', 2, 2],
+      ['2', 3, 3],
     ]);
   });
 
-  test('fails one patient whose times run backwards and leaves the others whole', async () => {
+  test('puts the rows of a patient in order and leaves the others as they are', async () => {
     const outcomes = await read({
       'a.csv': HEADER + row('1', 5, '10') + row('2', 1, '20') + row('1', 4, '11') + row('2', 2, '21'),
     });
     expect(problems(outcomes)).toEqual([
-      [
-        '1',
-        'a.csv, line 4: the times run backwards or start again: 2031-02-11 02:00:04 is earlier than the row before. Sort the rows by time; where two exports were joined or a clock was set back, split the file here.',
-      ],
+      ['1', null],
       ['2', null],
+    ]);
+    expect(outcomes.map((outcome) => valuesOf(outcome, 'icp'))).toEqual([
+      [11, 10],
+      [20, 21],
+    ]);
+  });
+
+  test('fails one patient for a time that puts the others in doubt and leaves the other patients whole', async () => {
+    const bad = row('2', 1, '20').replace('2031-02-11', '11.02.31');
+    const outcomes = await read({ 'a.csv': HEADER + row('1', 1, '10') + bad + row('1', 2, '11') });
+    expect(problems(outcomes)).toEqual([
+      ['1', null],
+      [
+        '2',
+        'a.csv, line 3, column "Time": the year in "11.02.31 02:00:01" has two digits, so it may be a day or a month as well. Export the dates with four-digit years.',
+      ],
+    ]);
+  });
+
+  test('gives a row with other cells than the header to nobody new', async () => {
+    const outcomes = await read({
+      'a.csv': `${HEADER + row('1', 1, '10')}2031-02-11 02:00:02,11,80\n${row('1', 3, '12')}`,
+    });
+    expect(outcomes.filter(({ id }) => id === '2031-02-11 02:00:02')).toEqual([]);
+    expect(outcomes.find(({ id }) => id === '1')?.problem).toBeNull();
+  });
+
+  test('fails only the patient whose elapsed times have no start', async () => {
+    const content = 'Bed,Elapsed (s),ICP (mmHg)\n7,0,12\n8,0,13\n7,1,12\n8,1,13\n';
+    const columns = { time: { start: { '7': '2031-02-11 19:00' } } };
+    const outcomes = await ingestFiles({ 'a.csv': content }, { patient: { column: 'Bed' }, columns });
+    expect(outcomes.map(({ id, problem }) => [id, problem?.split('. ')[0] ?? null])).toEqual([
+      ['7', null],
+      ['8', expect.stringContaining('the times count from a start that nothing names for patient "8"')],
     ]);
   });
 
@@ -98,7 +149,7 @@ describe('a file with a patient column', () => {
       'b.csv': HEADER + row('3', 1, '30'),
     });
     const again =
-      'a.csv, line 4: the header stands here again. Two exports seem to be joined: split the file here.';
+      'a.csv, line 4: another header stands here. Two exports with different columns seem to be joined: split the file here.';
     expect(problems(outcomes)).toEqual([
       ['3', null],
       ['1', again],

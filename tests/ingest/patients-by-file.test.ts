@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { ExportFile } from '../../src/ingest/find-exports.js';
-import { groupByPatient } from '../../src/ingest/ingest.js';
+import { groupByPatient } from '../../src/ingest/group-files.js';
 import type { PatientSource } from '../../src/ingest/settings.js';
 import { problemOf, settingsWith } from './support.js';
 

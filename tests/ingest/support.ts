@@ -3,7 +3,9 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { expect } from 'vitest';
 import { findExports } from '../../src/ingest/find-exports.js';
-import { groupByPatient, type Ingested, ingestGroup } from '../../src/ingest/ingest.js';
+import { groupByPatient } from '../../src/ingest/group-files.js';
+import { type Ingested, ingestGroup } from '../../src/ingest/ingest.js';
+import { rowsIn } from '../../src/ingest/rows/set-aside.js';
 import { DEFAULT_MISSING, type IngestSettings } from '../../src/ingest/settings.js';
 import type { ChannelKind } from '../../src/recording/channel.js';
 import { Problem } from '../../src/recording/problem.js';
@@ -82,15 +84,12 @@ export function samplesOf({ recording, problem }: Ingested, kind: ChannelKind): 
 export const valuesOf = (outcome: Ingested, kind: ChannelKind): number[] =>
   samplesOf(outcome, kind).map(([, value]) => value);
 
-/** How many rows an outcome says were set aside; those of a failed patient stand in one line a file. */
-export function rowsSetAside({ recording, setAside }: Ingested): number {
-  if (recording) return setAside.length;
-  return setAside.reduce((sum, { reason }) => {
-    const match = /^all (\d+) rows: the patient failed$/.exec(reason);
-    if (!match) throw new Error(`"${reason}" does not say how many rows`);
-    return sum + Number(match[1]);
-  }, 0);
-}
+/** How many rows an outcome says were set aside. */
+export const rowsSetAside = ({ setAside }: Ingested): number => rowsIn(setAside);
+
+/** What was set aside, one line an entry: `a.csv:4 repeat: same time as line 3, and nothing new`. */
+export const asideOf = ({ setAside }: Ingested): string[] =>
+  setAside.map(({ file, line, kind, reason }) => `${file}:${line} ${kind}: ${reason}`);
 
 /** Checks rows read = rows used + rows set aside, where each row that is used holds an ICP value of its own. */
 export function expectAccount(outcome: Ingested, expected: { read: number; used: number }): void {

@@ -62,19 +62,33 @@ describe('a run', () => {
   });
 
   it('fails the patient of a bad export, names it on the page, and reports the others', async () => {
-    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': raised.replace(',30,', ',3O,') });
+    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': raised.replaceAll(/,\d+,/g, ',3O,') });
     const { results } = await runPipeline(pipeline, { out, threads: 1 });
     expect(results.recordings.map(({ id }) => id)).toEqual(['1']);
     expect(results.failed).toEqual([
       {
         id: '2',
         rowsRead: 721,
-        why: '2.csv, line 122, column "ICP (mmHg)": "3O" is not a number. Correct the cell; where it means "no value", list it in the pipeline file as columns: {missing: [...]}.',
+        why: '2.csv, line 2: 721 of 721 rows cannot be used, this one first: column "ICP (mmHg)": "3O" is not a number. Correct the cell; where it means "no value", list it in the pipeline file as columns: {missing: [...]}.',
       },
     ]);
     const page = readFileSync(join(out, 'index.html'), 'utf8');
-    expect(page).toContain('2.csv, line 122, column &quot;ICP (mmHg)&quot;: &quot;3O&quot; is not a number.');
+    expect(page).toContain('column &quot;ICP (mmHg)&quot;: &quot;3O&quot; is not a number.');
     expect(results.counts).toEqual({ rowsRead: 1442, rowsUsed: 721, rowsSetAside: 721 });
+  });
+
+  it('sets a row aside for a bad cell, says so on the page, and reports the patient', async () => {
+    const { pipeline, out } = unit({ '1.csv': raised.replace(',30,', ',3O,') });
+    const { results } = await runPipeline(pipeline, { out, threads: 1 });
+    expect(results.failed).toEqual([]);
+    expect(results.counts).toEqual({ rowsRead: 721, rowsUsed: 720, rowsSetAside: 1 });
+    expect(results.recordings[0].readingWarnings).toEqual([
+      'One row could not be used: 1.csv, line 122, column "ICP (mmHg)": "3O" is not a number.',
+    ]);
+    expect(readFileSync(join(out, 'patient-1.html'), 'utf8')).toContain('One row could not be used');
+    expect(readFileSync(join(out, 'tables/setaside.csv'), 'utf8').split('\r\n')[1]).toMatch(
+      /^1,1\.csv,122,1,"column ""ICP \(mmHg\)"": ""3O"" is not a number","[-0-9 :]+,3O,\d+"$/,
+    );
   });
 
   it('stops at the first failure where it is strict, and leaves the old report', async () => {
@@ -94,7 +108,7 @@ describe('a run', () => {
     const { results } = await runPipeline(pipeline, { out, threads: 1 });
     expect(results.failed.map(({ id }) => id)).toEqual(['1', '2']);
     expect(readFileSync(join(out, 'tables/setaside.csv'), 'utf8').split('\r\n')[1]).toBe(
-      '1,,,nothing could be read: 1.csv: the file is empty. Export it again.',
+      '1,,,0,nothing could be read: 1.csv: the file is empty. Export it again.,',
     );
     expect(results.recordings).toEqual([]);
     expect(existsSync(join(out, 'index.html'))).toBe(true);
@@ -163,8 +177,11 @@ describe('a run', () => {
     const path = join(out, 'tables/setaside.csv');
     expect(statSync(path).mode & 0o777).toBe(0o600);
     const lines = readFileSync(path, 'utf8').trimEnd().split('\r\n');
-    expect(lines[0]).toBe('patient,file,line,reason');
-    expect(lines.slice(1).map((line) => line.slice(0, 12))).toEqual(['1,1.csv,723,', '1,1.csv,724,']);
+    expect(lines[0]).toBe('patient,file,line,rows,reason,row');
+    expect(lines.slice(1)).toEqual([
+      '1,1.csv,723,1,"same time as line 722, and nothing new","2031-02-12 07:00:00,12,85"',
+      '1,1.csv,724,1,2 cells where the header has 3,"2031-02-12 07:01:00,12"',
+    ]);
     expect(results.counts).toEqual({ rowsRead: 723, rowsUsed: 721, rowsSetAside: 2 });
   });
 });

@@ -4,7 +4,8 @@ import { dirname, join } from 'node:path';
 import { generateDemoUnit } from '../../fixtures/generator/demo-unit.js';
 import type { Truth, TruthPatient } from '../../fixtures/generator/truth-types.js';
 import { findExports } from '../../src/ingest/find-exports.js';
-import { groupByPatient, ingestGroup } from '../../src/ingest/ingest.js';
+import { groupByPatient } from '../../src/ingest/group-files.js';
+import { ingestGroup } from '../../src/ingest/ingest.js';
 import { DEFAULT_MISSING, type IngestSettings } from '../../src/ingest/settings.js';
 import type { Recording } from '../../src/recording/recording.js';
 

@@ -9,6 +9,8 @@ import type { Signal } from '../../src/recording/signal.js';
 export const channelOf = (kind: ChannelKind, signal: Signal, blanks: readonly Interval[] = []): Channel => ({
   kind,
   header: `${kind} (mmHg)`,
+  source: null,
+  derivedFrom: null,
   signal,
   nominalIntervalMs: nominalIntervalMs(signal.times),
   decimals: 1,

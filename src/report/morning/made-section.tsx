@@ -1,11 +1,12 @@
 import type { JSX } from 'preact';
 import { CHANNEL_NAMES } from '../../recording/channel.js';
+import { readingWords } from '../reading-words.js';
 import type { RecordingResult } from '../results-schema.js';
 import { dayAndTime } from '../words.js';
 
 /** Where the figures of a patient come from: files, columns, rows, and the definitions with their sources. */
 export function MadeSection({ result }: { result: RecordingResult }): JSX.Element {
-  const { files, counts, nominalIntervalSeconds } = result;
+  const { files, counts, nominalIntervalSeconds, icpSource, mapDerivedFrom, readingWarnings } = result;
   const rate = (seconds: number | null): string =>
     seconds === null ? 'no samples' : `every ${Number(seconds.toFixed(2))} s`;
   return (
@@ -17,10 +18,16 @@ export function MadeSection({ result }: { result: RecordingResult }): JSX.Elemen
         {nominalIntervalSeconds.map !== null && `, MAP ${rate(nominalIntervalSeconds.map)}`}. Rows read{' '}
         {counts.rowsRead}, used {counts.rowsUsed}, set aside {counts.rowsSetAside}
         {counts.rowsSetAside > 0 && ' (see tables/setaside.csv)'}.
+        {icpSource !== null && ` ICP is read through a ${icpSource}.`}
+        {mapDerivedFrom !== null &&
+          ` MAP is not in the export: it is derived as ${mapDerivedFrom} (common practice, no source), and so is CPP.`}
       </p>
-      {files.map(({ file, columns, leftAlone }) => (
+      {readingWarnings.map((warning) => (
+        <p key={warning}>{warning}</p>
+      ))}
+      {files.map(({ file, reading, columns, leftAlone }) => (
         <p key={file}>
-          {file}:{' '}
+          {file} ({readingWords(reading)}):{' '}
           {columns
             .map(
               ({ header, kind, unit }) =>

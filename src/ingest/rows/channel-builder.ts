@@ -1,0 +1,58 @@
+import type { Channel, ChannelKind, IcpSource } from '../../recording/channel.js';
+import type { Interval } from '../../recording/interval.js';
+import { maxGapMs, nominalIntervalMs, signalOf } from '../../recording/sampling.js';
+import { firstAfter } from '../../recording/search.js';
+import { GrowingFloats } from './growing.js';
+
+/** Samples of one channel while its files are joined, in time order. */
+export class ChannelBuilder {
+  readonly times = new GrowingFloats();
+  readonly values = new GrowingFloats();
+  /** Times of rows in which the channel's cell was blank or held a missing mark. */
+  readonly blankTimes = new GrowingFloats();
+  decimals = 0;
+
+  constructor(
+    readonly kind: ChannelKind,
+    readonly header: string,
+    readonly source: IcpSource | null,
+  ) {}
+
+  /** A row's cell; NaN is a blank. A value that stands already is not taken twice. */
+  add(time: number, value: number): void {
+    if (Number.isNaN(value)) this.blankTimes.push(time);
+    else if (this.times.last() !== time) {
+      this.times.push(time);
+      this.values.push(value);
+    }
+  }
+
+  build(extent: Interval): Channel {
+    const times = this.times.values().slice();
+    const nominal = nominalIntervalMs(times);
+    return {
+      kind: this.kind,
+      header: this.header,
+      source: this.source,
+      derivedFrom: null,
+      signal: signalOf(times, this.values.values().slice()),
+      nominalIntervalMs: nominal,
+      decimals: this.decimals,
+      blanks: this.blankStretches(extent, maxGapMs(Number.isNaN(nominal) ? 0 : nominal)),
+    };
+  }
+
+  private blankStretches(extent: Interval, longestGapMs: number): Interval[] {
+    const times = this.times.values();
+    const blanks = this.blankTimes.values();
+    const stretches: Interval[] = [];
+    let start = extent.start;
+    for (let i = 0; i <= times.length; i++) {
+      const end = i < times.length ? times[i] : extent.end;
+      const isBlank = end - start > longestGapMs && blanks[firstAfter(blanks, start - 1)] <= end;
+      if (isBlank) stretches.push({ start, end });
+      start = end;
+    }
+    return stretches;
+  }
+}

@@ -1,0 +1,66 @@
+import { Problem } from '../../recording/problem.js';
+
+/**
+ * Why a row was set aside. `cells`: another number of cells than the header; `unreadable`: a cell that is no time or
+ * number; `repeat`: it stands already; `conflict`: other values at the same time; `clock`: its times stand twice;
+ * `unused`: a parameter that is not read; `footer`: a line behind the data; `failed`: the patient failed.
+ */
+export type SetAsideKind =
+  | 'cells'
+  | 'unreadable'
+  | 'repeat'
+  | 'conflict'
+  | 'clock'
+  | 'unused'
+  | 'footer'
+  | 'failed';
+
+/** A row, or rows of one reason, that no figure uses. */
+export interface RowSetAside {
+  readonly file: string;
+  /** Of the first of them. */
+  readonly line: number;
+  /** How many rows; 1 but for reasons that take rows by the thousand. */
+  readonly rows: number;
+  readonly kind: SetAsideKind;
+  readonly reason: string;
+  /** What the person at the keyboard can do. */
+  readonly fix?: string | undefined;
+  /** The first of them as it came. */
+  readonly row?: string | undefined;
+}
+
+/** How many rows the entries stand for. */
+export const rowsIn = (setAside: readonly RowSetAside[]): number =>
+  setAside.reduce((sum, { rows }) => sum + rows, 0);
+
+const BAD: ReadonlySet<SetAsideKind> = new Set(['cells', 'unreadable', 'conflict', 'clock']);
+
+/** How many rows hold what cannot be read or contradicts; a patient of whom most rows do so is not reported. */
+export const badRowsIn = (setAside: readonly RowSetAside[]): number =>
+  rowsIn(setAside.filter(({ kind }) => BAD.has(kind)));
+
+/** What somebody should know of the bad rows, as a sentence; none where all is well. */
+export function badRowsWarning(setAside: readonly RowSetAside[]): string[] {
+  // A clock that was set back has a warning of its own.
+  const bad = setAside.filter(({ kind }) => BAD.has(kind) && kind !== 'clock');
+  if (bad.length === 0) return [];
+  const [{ file, line, reason }] = bad;
+  const rows = rowsIn(bad);
+  return [
+    rows === 1
+      ? `One row could not be used: ${file}, line ${line}, ${reason}.`
+      : `${rows} rows could not be used, the first in ${file}, line ${line}: ${reason}.`,
+  ];
+}
+
+/** Why a patient fails where most of the rows are bad. */
+export function tooManyBad(setAside: readonly RowSetAside[], rowsRead: number): Problem {
+  const bad = setAside.filter(({ kind }) => BAD.has(kind));
+  const [{ file, line, reason, fix }] = bad;
+  return new Problem(
+    `${rowsIn(bad)} of ${rowsRead} rows cannot be used, this one first: ${reason}`,
+    fix ?? 'Correct the file or export it again.',
+    { file, line },
+  );
+}
