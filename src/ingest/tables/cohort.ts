@@ -1,0 +1,103 @@
+import { shorten } from '../../recording/problem.js';
+import type { ZoneClock } from '../../recording/zone.js';
+import { CellFault, CORRECT_CELL } from './cell-fault.js';
+import { COHORT_COLUMNS } from './cohort-columns.js';
+import type { Moment, RowOf, RowPlace } from './describe.js';
+import { type Outcome, outcomeReader } from './outcome.js';
+import type { TableContext, TableDefinition } from './table-definition.js';
+
+type Cells = RowOf<typeof COHORT_COLUMNS>;
+
+/** A patient of a cohort. */
+export interface CohortRow extends RowPlace, Omit<Cells, 'pupils' | 'outcome' | 'age' | 'sbp'> {
+  readonly ageYears: number | null;
+  readonly pupilsReacting: 0 | 1 | 2 | null;
+  readonly sbpMmHg: number | null;
+  readonly outcome: Outcome | null;
+}
+
+/** The assessment that a header such as `GOSE at 6 months` gives for all rows; null where it gives none. */
+export function monthsInHeader(name: string): number | null {
+  const match = /\b(\d{1,2}) ?-?(?:months?|mo|m)\b/.exec(name) ?? /\bmonth ?(\d{1,2})\b/.exec(name);
+  return match ? Number(match[1]) : null;
+}
+
+/** Both parts of the GCS beside the motor part give 1 at least, and 9 at most. */
+function gcsContradiction({ gcsTotal, gcsMotor }: Cells): CellFault | null {
+  if (gcsTotal === null || gcsMotor === null) return null;
+  if (gcsTotal >= gcsMotor + 2 && gcsTotal <= gcsMotor + 9) return null;
+  return new CellFault(
+    `a GCS of ${gcsTotal} cannot hold a motor part of ${gcsMotor}`,
+    'Correct one of the two cells.',
+    'conflict',
+  );
+}
+
+/** Rows whose id stands on other lines too, each with the reason: nobody can say which is right. */
+function duplicateIds(
+  rows: readonly CohortRow[],
+  _clock: ZoneClock,
+  { cells }: TableContext,
+): Map<CohortRow, CellFault> {
+  const linesOf = new Map<string, number[]>();
+  for (const { text, line } of cells('id')) {
+    const lines = linesOf.get(text);
+    if (lines) lines.push(line);
+    else linesOf.set(text, [line]);
+  }
+  return new Map(
+    rows.flatMap((row): [CohortRow, CellFault][] => {
+      const others = (linesOf.get(row.id) ?? []).filter((line) => line !== row.line);
+      if (others.length === 0) return [];
+      const lines = others.map((line) => `line ${line}`).join(' and ');
+      const what = `patient "${shorten(row.id)}" stands on ${lines} as well`;
+      return [[row, new CellFault(what, 'A patient has one row: remove or correct the others.', 'conflict')]];
+    }),
+  );
+}
+
+const instant = (moment: Moment | null | undefined): number | null => moment?.utcMs ?? null;
+
+/** The table of a cohort. */
+export const COHORT_TABLE: TableDefinition<typeof COHORT_COLUMNS, CohortRow> = {
+  title: 'a cohort table',
+  columns: COHORT_COLUMNS,
+  requires: [['id']],
+  main: 'id',
+  mayRepeat: false,
+  maker: (context) => {
+    const readOutcome = outcomeReader(context);
+    const months = monthsInHeader(context.column('outcome')?.name ?? '');
+    const byHeader = context.column('assessed') || months === null ? null : { months };
+    return (cells) => {
+      const contradiction = gcsContradiction(cells);
+      if (contradiction) return contradiction;
+      const { pupils, age, sbp, outcome: text, ...row } = cells;
+      const outcome = text === null ? null : readOutcome(text, row.line);
+      if (outcome instanceof CellFault) return outcome;
+      if (outcome?.scale !== 'mortality' && outcome?.value === 1 && row.death?.happened === false) {
+        return new CellFault(
+          'the outcome says dead, and the column of deaths says no',
+          CORRECT_CELL,
+          'conflict',
+        );
+      }
+      return {
+        ...row,
+        ageYears: age,
+        pupilsReacting: pupils === null ? null : (Number(pupils) as 0 | 1 | 2),
+        sbpMmHg: sbp,
+        outcome,
+        assessed: row.assessed ?? (outcome ? byHeader : null),
+      };
+    };
+  },
+  across: duplicateIds,
+  instants: ({ injury, admission, monitoringFrom, monitoringTo }) =>
+    [injury, admission, monitoringFrom, monitoringTo].map(instant),
+  countedAs: ({ outcome }) => {
+    if (!outcome) return 'no outcome';
+    if (outcome.scale === 'mortality') return outcome.isDead ? 'dead' : 'alive';
+    return `${outcome.scale.toUpperCase()} ${outcome.value}`;
+  },
+};

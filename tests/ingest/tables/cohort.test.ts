@@ -1,0 +1,209 @@
+import { describe, expect, test } from 'vitest';
+import { monthsInHeader } from '../../../src/ingest/tables/cohort.js';
+import { asides, iso, read, whyRefused } from './support.js';
+
+/** A cohort of one good patient and the rows given. */
+const cohort = (header: string, good: string, ...rows: string[]): string =>
+  `ID,${header}\n${[`good,${good}`, `fine,${good}`, ...rows.map((row, i) => `${i},${row}`), `last,${good}`, `end,${good}`, `more,${good}`].join('\n')}\n`;
+
+describe('a cohort table', () => {
+  test('is read whole', async () => {
+    const { rows } = await read(
+      'cohort',
+      [
+        'Patient;Age (years);GCS total;GCS motor;CT;Pupils reacting;Motor posturing;SBP (kPa);Injury;Admission;Monitoring from;Monitoring to;Craniectomy;Treatment withdrawn;Brain death;Death;GOSE;Outcome assessed',
+        '007;41,5;7;4;abnormal;both;no;12;10.02.2031 21:40;10.02.2031 22:30;11.02.2031 02:00;15.02.2031;yes;no;no;16.02.2031 04:00;1;16.02.2031',
+        '8;19;6;3;normal;none;yes;;10.02.2031;;13.02.2031 02:00;;12.02.2031;;;no;upper good recovery;6 months',
+      ].join('\n'),
+      { order: 'dayFirst' },
+    );
+    const [first, second] = rows;
+    expect(first).toMatchObject({
+      id: '007',
+      ageYears: 41.5,
+      gcsTotal: 7,
+      gcsMotor: 4,
+      ct: 'abnormal',
+      pupilsReacting: 2,
+      posturing: false,
+      craniectomy: { happened: true, at: null },
+      withdrawn: { happened: false, at: null },
+      brainDeath: { happened: false, at: null },
+      outcome: { scale: 'gose', value: 1 },
+    });
+    expect(first.sbpMmHg).toBeCloseTo(90.007, 3);
+    expect(
+      [first.injury, first.admission, first.monitoringFrom, first.monitoringTo].map((m) => iso(m?.utcMs)),
+    ).toEqual([
+      '2031-02-10T21:40:00Z',
+      '2031-02-10T22:30:00Z',
+      '2031-02-11T02:00:00Z',
+      '2031-02-15T00:00:00Z',
+    ]);
+    expect(first.monitoringTo).toMatchObject({ isDay: true, endUtcMs: Date.UTC(2031, 1, 16) });
+    expect(iso(first.death?.at?.utcMs)).toBe('2031-02-16T04:00:00Z');
+    expect(second).toMatchObject({
+      pupilsReacting: 0,
+      sbpMmHg: null,
+      craniectomy: { happened: true, at: { utcMs: Date.UTC(2031, 1, 12), isDay: true } },
+      withdrawn: null,
+      death: { happened: false, at: null },
+      outcome: { scale: 'gose', value: 8 },
+      assessed: { months: 6 },
+    });
+  });
+
+  test.each([
+    ['Age', '40', '121', 'column "Age": 121 lies outside 0 to 120'],
+    ['Age', '40', 'old', 'column "Age": "old" is not a number'],
+    ['GCS', '7', '16', 'column "GCS": 16 lies outside 3 to 15'],
+    ['GCS', '7', '2', 'column "GCS": 2 lies outside 3 to 15'],
+    ['GCS', '7', '7.5', 'column "GCS": 7.5 is no whole number'],
+    ['GCS', '7', '7T', 'column "GCS": "7T" is not a number'],
+    ['GCS motor', '4', '0', 'column "GCS motor": 0 lies outside 1 to 6'],
+    ['GCS,GCS (motor)', '7,4', '7,6', 'a GCS of 7 cannot hold a motor part of 6'],
+    ['CT', 'normal', 'III', 'column "CT": "III" is none of normal, abnormal'],
+    ['Pupils', 'both', 'three', 'column "Pupils": "three" is none of 0, 1, 2'],
+    ['Posturing', 'no', 'left', 'column "Posturing": "left" is neither yes nor no'],
+    ['SBP (mmHg)', '90', '400', 'column "SBP (mmHg)": 400 lies outside 0 to 300'],
+    ['GOSE', '5', '9', 'column "GOSE": 9 is none of the levels 1 to 8'],
+    [
+      'GOSE',
+      '5',
+      'good recovery',
+      'column "GOSE": "good recovery" may be the lower or the upper level of the GOSE',
+    ],
+    ['GOS', '5', '6', 'column "GOS": 6 is none of the levels 1 to 5'],
+    ['GOS', '5', 'well', 'column "GOS": "well" is no number or word of the GOS'],
+    ['Mortality', 'alive', 'unclear', 'column "Mortality": "unclear" is neither alive nor dead'],
+    ['GOS,Death', '5,no', '1,no', 'the outcome says dead, and the column of deaths says no'],
+    [
+      'Injury,Death',
+      '2031-02-11 10:00,no',
+      '2031-02-11 10:00,2031-02-10',
+      'column "Death": "2031-02-10" is before "Injury", "2031-02-11 10:00"',
+    ],
+    ['Death', '2031-02-11', 'maybe', 'column "Death": "maybe" is no time that can be read'],
+    [
+      'Monitoring from,Monitoring to',
+      '2031-02-11 10:00,2031-02-12',
+      '2031-02-11 10:00,2031-02-11 09:00',
+      'column "Monitoring to": "2031-02-11 09:00" is before "Monitoring from", "2031-02-11 10:00"',
+    ],
+  ])('sets a row aside where a cell is in doubt: %s, not %s but %s', async (header, good, bad, reason) => {
+    const table = await read('cohort', cohort(header, good, bad));
+    expect(asides(table).map(([line, , why]) => [line, why])).toEqual([[4, reason]]);
+  });
+
+  test('believes a death on the day of the injury', async () => {
+    const table = await read('cohort', cohort('Injury,Death', '2031-02-11 10:00,2031-02-11'));
+    expect(table.setAside).toEqual([]);
+  });
+
+  test('asks for the unit of SBP', async () => {
+    expect(await whyRefused('cohort', cohort('SBP', '90'))).toBe(
+      'a.csv, line 1, column "SBP": its unit is not given. Write it into the header, as in "systolic ABP (mmHg)", or into the pipeline file under columns, as in sbp: {unit: mmHg}.',
+    );
+    const { rows } = await read('cohort', cohort('SBP', '90'), { columns: { sbp: { unit: 'mmHg' } } });
+    expect(rows[0].sbpMmHg).toBe(90);
+  });
+
+  test('reads ages in months, and refuses units that are none', async () => {
+    expect((await read('cohort', cohort('Age (months)', '30'))).rows[0].ageYears).toBe(2.5);
+    expect(await whyRefused('cohort', cohort('Age (moons)', '30'))).toBe(
+      'a.csv, line 1, column "Age (moons)": the unit "moons" is not known. Write a usual one into the header, or declare it in the pipeline file under columns.',
+    );
+  });
+
+  test('refuses an id that stands twice: all of its rows are set aside, whatever else is wrong with them', async () => {
+    const table = await read('cohort', 'ID,Age\n7,40\n07,41\n7,40\n8,50\n8,500\n9,1\n10,1\n');
+    expect(asides(table)).toEqual([
+      [2, 'conflict', 'patient "7" stands on line 4 as well'],
+      [4, 'conflict', 'patient "7" stands on line 2 as well'],
+      [5, 'conflict', 'patient "8" stands on line 6 as well'],
+      [6, 'unreadable', 'column "Age": 500 lies outside 0 to 120'],
+    ]);
+    expect(table.rows.map(({ id }) => id)).toEqual(['07', '9', '10']);
+  });
+});
+
+describe('the outcome', () => {
+  test.each([
+    ['GOS', '3', { scale: 'gos', value: 3 }],
+    ['GOS at 6 months', 'moderate disability', { scale: 'gos', value: 4 }],
+    ['GOS', 'Persistent vegetative state', { scale: 'gos', value: 2 }],
+    ['GOS', 'dead', { scale: 'gos', value: 1 }],
+    ['GOS-E', '7', { scale: 'gose', value: 7 }],
+    ['GOSE', 'Lower severe disability', { scale: 'gose', value: 3 }],
+    ['GOSE', 'severe disability, upper', { scale: 'gose', value: 4 }],
+    ['Extended Glasgow Outcome Scale', 'MD-', { scale: 'gose', value: 5 }],
+    ['Outcome', 'upper moderate disability', { scale: 'gose', value: 6 }],
+    ['Outcome', 'good recovery', { scale: 'gos', value: 5 }],
+    ['Outcome', 'survived', { scale: 'mortality', isDead: false }],
+    ['Mortality', 'yes', { scale: 'mortality', isDead: true }],
+    ['6-month mortality', '0', { scale: 'mortality', isDead: false }],
+    ['Survival', '1', { scale: 'mortality', isDead: false }],
+  ])('under %s, as %s', async (header, cell, outcome) => {
+    const { rows } = await read('cohort', `ID,Age,"${header}"\n7,40,"${cell}"\n`);
+    expect(rows[0].outcome).toEqual(outcome);
+  });
+
+  test('of plain numbers needs a scale', async () => {
+    const content = 'ID,Age,Outcome\n7,40,5\n';
+    expect(await whyRefused('cohort', content)).toBe(
+      'a.csv, line 1, column "Outcome": nothing says which scale the outcome is on. Say it in the pipeline file, as columns: {outcome: {scale: gos}}, gose or mortality.',
+    );
+    const { rows } = await read('cohort', content, { columns: { outcome: { scale: 'gose' } } });
+    expect(rows[0].outcome).toEqual({ scale: 'gose', value: 5 });
+  });
+
+  test.each([
+    ['gose at 6 months', 6],
+    ['6 month mortality', 6],
+    ['gos 12m', 12],
+    ['gose month 3', 3],
+    ['gose', null],
+  ])('is assessed when its header says: %s', (name, months) => {
+    expect(monthsInHeader(name)).toBe(months);
+  });
+
+  test.each([
+    ['Assessed (months)', '6', { months: 6 }],
+    ['Months after injury', '6.5', { months: 6.5 }],
+    ['Assessed', '6 months', { months: 6 }],
+    ['Follow-up date', '2031-08-12', { utcMs: Date.UTC(2031, 7, 12), isDay: true }],
+  ])('is assessed under %s, as %s', async (header, cell, assessed) => {
+    const { rows } = await read('cohort', `ID,Age,GOS,${header}\n7,40,5,${cell}\n`);
+    expect(rows[0].assessed).toMatchObject(assessed);
+  });
+});
+
+describe('the columns of a cohort', () => {
+  test.each([
+    ['CT abnormal', 'yes', 'abnormal'],
+    ['CT abnormal', '0', 'normal'],
+    ['CT normal', 'yes', 'normal'],
+    ['CT (abnormal)', 'y', 'abnormal'],
+    ['CT', 'Abnormal', 'abnormal'],
+  ])('CT under %s, as %s', async (header, cell, ct) => {
+    expect((await read('cohort', `ID,Age,${header}\n7,40,${cell}\n`)).rows[0].ct).toBe(ct);
+  });
+
+  test.each([
+    ['both fixed', 0],
+    ['None', 0],
+    ['one', 1],
+    ['2', 2],
+    ['', null],
+    ['-', null],
+  ])('pupils as "%s"', async (cell, reacting) => {
+    expect((await read('cohort', `ID,Age,Pupils (0-2)\n7,40,${cell}\n`)).rows[0].pupilsReacting).toBe(
+      reacting,
+    );
+  });
+
+  test('leave alone the count of pupils that do not react', async () => {
+    const { leftAlone } = await read('cohort', 'ID,Age,Pupils unreactive\n7,40,1\n');
+    expect(leftAlone).toEqual([{ header: 'Pupils unreactive', why: 'none of the names known here' }]);
+  });
+});
