@@ -1,5 +1,9 @@
 /** Cistern as a library: the pipeline, and the measures on the one signal model. */
 
+export { patientAt, patientsOfRows } from './ingest/tables/patient-at.js';
+export { readTable, type TableReading } from './ingest/tables/read-table.js';
+export { recogniseTable } from './ingest/tables/recognise-table.js';
+export { type InspectOptions, inspectFiles } from './pipeline/inspect-files.js';
 export { loadPipeline, type Pipeline, type PipelineOptions } from './pipeline/load-pipeline.js';
 export { type RunOptions, type RunOutcome, runPipeline } from './pipeline/run-pipeline.js';
 export { difference } from './recording/difference.js';

@@ -1,7 +1,9 @@
 import { Command, InvalidArgumentError } from 'commander';
+import { inspectFiles } from '../pipeline/inspect-files.js';
 import { loadPipeline } from '../pipeline/load-pipeline.js';
 import { runPipeline } from '../pipeline/run-pipeline.js';
 import { Problem } from '../recording/problem.js';
+import { inspectionCard } from '../report/inspect/card.js';
 import { VERSION } from '../version.js';
 import { progressLine } from './progress.js';
 import { checkedText, writtenText } from './say.js';
@@ -57,13 +59,33 @@ async function check(pipeline: string, flags: SharedOptions): Promise<number> {
   return 0;
 }
 
+interface InspectFlags {
+  pipeline?: string;
+  set?: string[];
+  write?: string;
+  json?: boolean;
+}
+
+async function inspect(files: string[], flags: InspectFlags): Promise<number> {
+  const inspections = await inspectFiles(files, flags);
+  process.stdout.write(
+    flags.json ? `${JSON.stringify(inspections, null, 2)}\n` : inspections.map(inspectionCard).join('\n'),
+  );
+  if (flags.write !== undefined) {
+    process.stderr.write(
+      `cistern: wrote ${flags.write}; look through it, then: cistern run ${flags.write}\n`,
+    );
+  }
+  return inspections.some(({ problem }) => problem !== null) ? 1 : 0;
+}
+
 /** A command's action: keeps its status, and says a problem as one line. */
 const status = { code: 0 };
 const action =
-  <Flags>(work: (pipeline: string, flags: Flags) => Promise<number>) =>
-  async (pipeline: string, flags: Flags): Promise<void> => {
+  <Given, Flags>(work: (given: Given, flags: Flags) => Promise<number>) =>
+  async (given: Given, flags: Flags): Promise<void> => {
     try {
-      status.code = await work(pipeline, flags);
+      status.code = await work(given, flags);
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
       process.stderr.write(`cistern: ${error.message}\n`);
@@ -99,6 +121,7 @@ Examples:
   cistern run demo                                   the report of the invented demo unit
   cistern run morning --data exports --out tonight   your own exports, into the folder tonight
   cistern check my-unit.yaml                         is the pipeline file right?
+  cistern inspect exports/bed-7.csv                  what is in this file, and how is it read?
 
 Exit status: 0 all written; 1 written, but some patients failed (named on the page);
 2 refused, nothing written; 130 interrupted.`,
@@ -113,6 +136,14 @@ Exit status: 0 all written; 1 written, but some patients failed (named on the pa
       .command('check <PIPELINE>')
       .description('say whether the pipeline file is right; reads no exports'),
   ).action(action(check));
+  cistern
+    .command('inspect <FILE...>')
+    .description('say what was understood of exports, logs and tables; changes nothing')
+    .option('--pipeline <PIPELINE>', 'read them as this pipeline file says')
+    .option('--set <key=value>', 'a value for one key, such as timezone=Europe/Oslo; repeatable', collect)
+    .option('--write <file>', 'write a pipeline file that says what was understood')
+    .option('--json', 'print the same for machines')
+    .action(action(inspect));
   return cistern;
 }
 

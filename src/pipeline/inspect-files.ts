@@ -1,0 +1,83 @@
+import { access, writeFile } from 'node:fs/promises';
+import { dirname, relative, resolve, sep } from 'node:path';
+import { findExports } from '../ingest/find-exports.js';
+import { DEFAULT_MISSING } from '../ingest/settings.js';
+import { Problem } from '../recording/problem.js';
+import type { Inspection } from '../report/inspect/inspection.js';
+import { readyPipeline } from '../report/inspect/ready-pipeline.js';
+import { inspectFile } from './inspect-file.js';
+import { loadPipeline, pipelineOf } from './load-pipeline.js';
+import type { Settings } from './settings.js';
+
+/** How to inspect files. */
+export interface InspectOptions {
+  /** A pipeline file whose columns, time zone and patient count. */
+  readonly pipeline?: string | undefined;
+  /** `dotted.key=YAML`, each. */
+  readonly set?: readonly string[] | undefined;
+  /** A pipeline file to write. */
+  readonly write?: string | undefined;
+}
+
+async function settingsFor({ pipeline, set = [] }: InspectOptions): Promise<Settings> {
+  if (pipeline !== undefined) return (await loadPipeline(pipeline, { set })).settings;
+  return pipelineOf('exports: .\nreport: morning\n', 'inspect', { set });
+}
+
+/** The part of a pipeline file that `--pipeline` and `--set` gave. */
+function givenKeys({ ingest, effective }: Settings): Record<string, unknown> {
+  const { missing: _, ...columns } = (effective.columns ?? {}) as Record<string, unknown>;
+  const listed = ingest.missing.slice(DEFAULT_MISSING.length);
+  const all = { ...columns, ...(listed.length > 0 ? { missing: listed } : {}) };
+  return {
+    ...(ingest.patient ? { patient: ingest.patient } : {}),
+    ...(Object.keys(all).length > 0 ? { columns: all } : {}),
+  };
+}
+
+async function writePipeline(
+  path: string,
+  entries: readonly string[],
+  inspections: readonly Inspection[],
+  settings: Settings,
+): Promise<void> {
+  const isThere = await access(path).then(
+    () => true,
+    () => false,
+  );
+  if (isThere) throw new Problem(`there is a file ${path} already`, 'Give --write another name.');
+  const folder = dirname(resolve(path));
+  const exports = entries.map((entry) => relative(folder, resolve(entry)).split(sep).join('/') || '.');
+  const text = readyPipeline(inspections, {
+    exports,
+    zone: settings.ingest.zone,
+    given: givenKeys(settings),
+  });
+  try {
+    await writeFile(path, text);
+  } catch (error) {
+    throw new Problem(
+      `${path} cannot be written (${(error as NodeJS.ErrnoException).code})`,
+      'Look at its folder.',
+    );
+  }
+}
+
+/**
+ * Inspects files, folders or patterns, and writes a pipeline file for them where one is asked for.
+ *
+ * @throws Problem where an entry leads to no file, or the pipeline file cannot be written
+ */
+export async function inspectFiles(
+  entries: readonly string[],
+  options: InspectOptions,
+): Promise<Inspection[]> {
+  const settings = await settingsFor(options);
+  const { channels: _, ...reading } = settings.ingest;
+  const inspections: Inspection[] = [];
+  for (const file of await findExports(entries, process.cwd(), 'Look at its name and folder.')) {
+    inspections.push(await inspectFile(file, { ...reading, zoneIsGiven: settings.zoneIsGiven }));
+  }
+  if (options.write !== undefined) await writePipeline(options.write, entries, inspections, settings);
+  return inspections;
+}
