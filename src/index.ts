@@ -1,6 +1,6 @@
 /** Cistern as a library: the pipeline, and the measures on the one signal model. */
 
-export { patientAt, patientsOfRows } from './ingest/tables/patient-at.js';
+export { occupancyOf, patientAt, patientsOfRows } from './ingest/tables/patient-at.js';
 export { readTable, type TableReading } from './ingest/tables/read-table.js';
 export { recogniseTable } from './ingest/tables/recognise-table.js';
 export { type InspectOptions, inspectFiles } from './pipeline/inspect-files.js';

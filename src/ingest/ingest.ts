@@ -7,8 +7,10 @@ import type { FileGroup } from './group-files.js';
 import { type ExportTable, readExport, type Seen } from './read-export.js';
 import { withDrainAsIcp, withMap } from './rows/derive-map.js';
 import { joinRows } from './rows/join-rows.js';
+import type { FirstNamed } from './rows/one-patient.js';
 import type { PatientRows } from './rows/patient-rows.js';
 import { badRowsIn, badRowsWarning, type RowSetAside, tooManyBad } from './rows/set-aside.js';
+import { unlikely } from './rows/unlikely.js';
 import type { IngestSettings } from './settings.js';
 import { fetchRows } from './text/fetch-rows.js';
 import type { Delimiter } from './text/parse-records.js';
@@ -78,6 +80,7 @@ export async function ingestGroup(
   const clock = new ZoneClock(settings.zone);
   const tables: ExportTable[] = [];
   const delimiters = new Map<string, Delimiter>();
+  const first: FirstNamed = new Map();
   const broken: { file: string; problem: Problem; patients: Map<string, PatientRows> }[] = [];
   for (const file of group.files) {
     const patients = new Map<string, PatientRows>();
@@ -87,7 +90,7 @@ export async function ingestGroup(
       onFile(seen, table);
     };
     try {
-      const table = await readExport(file, settings, clock, group.id, patients, seen);
+      const table = await readExport(file, settings, clock, group.id, patients, seen, first);
       tables.push(table);
       known(table);
     } catch (error) {
@@ -161,7 +164,7 @@ function outcomeOf({ id, rows, files, warnings, broken, clock }: PatientFiles): 
     const { setAside } = joined;
     const rowsRead = sumRows(rows);
     refuseUnusable(recording, setAside, rows, rowsRead);
-    const said = [...warnings, ...joined.warnings, ...badRowsWarning(setAside)];
+    const said = [...warnings, ...joined.warnings, ...badRowsWarning(setAside), ...unlikely(recording)];
     return { id, recording, problem: null, rowsRead, setAside, files, warnings: said, isStray: false };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;

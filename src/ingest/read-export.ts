@@ -1,16 +1,18 @@
 import { Problem } from '../recording/problem.js';
 import type { ZoneClock } from '../recording/zone.js';
+import { saysAlarm, saysCuff } from './columns/channel-names.js';
 import type { Columns } from './columns/columns.js';
 import { headerScorer } from './columns/header-score.js';
+import { headerWords } from './columns/header-words.js';
 import { parameterReader } from './columns/parameter-reader.js';
 import { recogniseColumns } from './columns/recognise-columns.js';
 import type { ExportFile } from './find-exports.js';
 import { missingMarks, NumberReader } from './rows/number-reader.js';
-import { onePatientOnly } from './rows/one-patient.js';
+import { type FirstNamed, onePatientOnly } from './rows/one-patient.js';
 import { type FileReading, PatientRows } from './rows/patient-rows.js';
-import type { IngestSettings } from './settings.js';
-import { timeChoice } from './settings.js';
-import { CERTAIN, findLayout, fitted, type Layout, withoutBrackets } from './text/layout.js';
+import { Remarks } from './rows/remarks.js';
+import { type DateOrder, type IngestSettings, timeChoice } from './settings.js';
+import { CERTAIN, findLayout, fitted, isUnitsRow, type Layout, withoutBrackets } from './text/layout.js';
 import type { CsvRecord } from './text/parse-records.js';
 import { fileBytes } from './text/read-bytes.js';
 import { type RecordVisitor, readRecords, type TextIdentity } from './text/read-records.js';
@@ -18,7 +20,7 @@ import { splitTime } from './time/calendar.js';
 import { DayOrderSurvey } from './time/day-order.js';
 import { startInPreamble, startOf } from './time/start-time.js';
 import { chosenStart, type TimeReader, timeReader, timeText } from './time/time-cell.js';
-import { planTimes, type StartFrom, type TimePlan } from './time/time-plan.js';
+import { coarseTimes, planTimes, type StartFrom, type TimePlan } from './time/time-plan.js';
 
 /** One export file as it was understood. */
 export interface ExportTable extends TextIdentity {
@@ -65,7 +67,7 @@ function understand(head: string, settings: IngestSettings, note: Seen): Underst
   const { headers, unitsRow, headerLine, samples, preamble } = layout;
   if (headers.length === 0) throw new Problem('the file is empty', 'Export it again.');
   try {
-    const found = recogniseColumns(headers, settings, unitsRow);
+    const found = recogniseColumns(withGroups(layout), settings, unitsRow);
     const columns = withoutSpareDate(found, layout);
     note.columns = columns;
     const texts = samples
@@ -77,10 +79,35 @@ function understand(head: string, settings: IngestSettings, note: Seen): Underst
     const startFrom = startPlace(choice.start !== undefined, preamble, settings);
     const plan = planTimes(texts, columns.time, choice, startFrom, headers[columns.time.index]);
     note.plan = plan;
-    return { layout, columns, plan, warnings: [...columns.warnings] };
+    const warnings = [
+      ...columns.warnings,
+      ...coarseTimes(texts, plan),
+      ...orderContradicted(choice.order, columns.time.order),
+    ];
+    return { layout, columns, plan, warnings };
   } catch (error) {
     throw error instanceof Problem ? error.at({ line: headerLine }) : error;
   }
+}
+
+const orderContradicted = (chosen: DateOrder | undefined, stated: DateOrder | null): string[] =>
+  chosen !== undefined && stated !== null && chosen !== stated
+    ? [
+        'the dates are read as the pipeline file says, though the header states the other order of day and month.',
+      ]
+    : [];
+
+/** Headers under a row of groups that says cuff or alarm: what stands there is no arterial pressure, and no value. */
+function withGroups({ headers, headerLine, preamble }: Layout): readonly string[] {
+  const above = preamble.at(-1);
+  if (above?.line !== headerLine - 1 || above.cells.length !== headers.length) return headers;
+  let group = '';
+  return headers.map((header, i) => {
+    // What stands over the first column is a title.
+    if (i > 0 && above.cells[i].trim() !== '') group = above.cells[i].trim();
+    const { name } = headerWords(group);
+    return saysCuff(name) || saysAlarm(name) ? `${group} ${header}` : header;
+  });
 }
 
 function startPlace(isGiven: boolean, preamble: readonly CsvRecord[], settings: IngestSettings): StartFrom {
@@ -139,7 +166,7 @@ async function settleDayOrder(
   }
   const first = settled.order === 'dayFirst' ? 'day' : 'month';
   const why = `${first} first, since line ${settled.line} holds ${settled.text}`;
-  return { ...plan, order: settled.order, needsWholeColumn: false, why };
+  return { ...plan, order: settled.order, separator: survey.separator, needsWholeColumn: false, why };
 }
 
 /**
@@ -148,6 +175,7 @@ async function settleDayOrder(
  * @param idOf the patient of all rows of the file, or null where a column names it
  * @param note filled with what was understood, also where the file cannot be used
  * @param patients filled by patient; holds the rows that were read where the file breaks off
+ * @param first who was named first, over all files of one patient
  * @throws Problem where the file as a whole cannot be used; a bad row is kept with its patient's rows
  */
 export async function readExport(
@@ -157,6 +185,7 @@ export async function readExport(
   idOf: string | null,
   patients = new Map<string, PatientRows>(),
   note: Seen = {},
+  first: FirstNamed = new Map(),
 ): Promise<ExportTable> {
   const { name } = file;
   try {
@@ -164,6 +193,7 @@ export async function readExport(
     let understood: Understood | null = null;
     let needsOrder = false;
     const numbers = new NumberReader();
+    const offsets = { bare: 0, stated: 0, different: new Set<number>() };
     const read = (order: TimePlan | null): ReturnType<typeof readRecords> =>
       readRecords(open, (head) => {
         const seen = understand(head, settings, note);
@@ -171,7 +201,7 @@ export async function readExport(
         needsOrder = understood.plan.needsWholeColumn;
         const visit = needsOrder
           ? () => false
-          : rowVisitor(name, understood, { settings, clock, idOf, patients, numbers });
+          : rowVisitor(name, understood, { settings, clock, idOf, patients, numbers, first, offsets });
         return { delimiter: seen.layout.delimiter, visit };
       });
     let identity = await read(null);
@@ -187,7 +217,7 @@ export async function readExport(
       columns,
       plan,
       decimal: numbers.decimal?.mark ?? null,
-      warnings,
+      warnings: [...warnings, ...mixedOffsets(offsets)],
       patients,
     };
   } catch (error) {
@@ -195,7 +225,14 @@ export async function readExport(
   }
 }
 
+const mixedOffsets = ({ bare, stated }: FileReading['offsets']): string[] =>
+  bare > 0 && stated > 0
+    ? [`${stated} times carry an offset and ${bare} do not, which were taken as local time.`]
+    : [];
+
 interface Reading {
+  readonly first: FirstNamed;
+  readonly offsets: FileReading['offsets'];
   readonly settings: IngestSettings;
   readonly clock: ZoneClock;
   readonly idOf: string | null;
@@ -207,10 +244,12 @@ interface Reading {
 function rowVisitor(
   file: string,
   { layout, columns, plan, warnings }: Understood,
-  { settings, clock, idOf, patients, numbers }: Reading,
+  { settings, clock, idOf, patients, numbers, first, offsets }: Reading,
 ): RecordVisitor {
   const { headers, dataLine, unitsRow } = layout;
-  const checkIdentity = onePatientOnly(columns, headers);
+  const checkIdentity = onePatientOnly(file, columns, headers, first);
+  const remarks = new Remarks(file, idOf !== null, first);
+  for (const record of layout.preamble) remarks.take(record);
   const reading: FileReading = {
     file,
     headers,
@@ -219,6 +258,8 @@ function rowVisitor(
     clock,
     numbers,
     isMissing: missingMarks(settings.missing),
+    offsets,
+    nameless: namelessBehindChannels(layout, columns),
     parameter: columns.long ? parameterReader(columns.long, settings, warnings) : () => ({ why: '' }),
   };
   const choice = timeChoice(settings.columns);
@@ -243,24 +284,43 @@ function rowVisitor(
     return rows;
   };
   const score = headerScorer(settings);
+  const mayTrim = isNamedLast(headers, columns);
   return ({ cells: written, line }) => {
     if (line < dataLine) return true;
-    const cells = fitted(written, headers);
+    const cells = mayTrim || written.length < headers.length ? fitted(written, headers) : written;
     const time = cells[columns.time.index]?.trim() ?? '';
     const isWhole = cells.length === headers.length;
     // Only where no time stands: this is asked for each row.
     if (!/^[\d+-]/.test(time)) {
       const isHeader = sameCells(cells, headers);
       const isUnits = unitsRow !== null && sameCells(cells.map(withoutBrackets), unitsRow);
-      // Behind another header the columns may stand in another order, for all patients of the file.
-      if (!isHeader && score(cells) >= CERTAIN) throw headerAgain().at({ line });
+      const isOtherUnits = !isUnits && isUnitsRow({ cells, line }, headers);
+      // Behind another header the columns may stand in another order or unit, for all patients of the file.
+      if (isOtherUnits || (!isHeader && score(cells) >= CERTAIN)) throw headerAgain().at({ line });
       if (isHeader || isUnits) {
         rowsOf(idOf ?? [...patients.keys()].at(-1) ?? '').addHeaderAgain(line);
         return true;
       }
-    } else if (isWhole) checkIdentity(cells, line);
+      remarks.take({ cells, line });
+    }
+    if (isWhole && /\d/.test(time)) checkIdentity(cells, line);
     // In a row of another width the patient may stand elsewhere.
     rowsOf(idOf ?? (isWhole ? (cells[columns.patient ?? -1]?.trim() ?? '') : '')).add(cells, line);
     return true;
   };
+}
+
+/** Columns without a name right of a channel in a file that is parted by commas. */
+const namelessBehindChannels = ({ headers, delimiter }: Layout, { channels }: Columns): number[] =>
+  delimiter !== ','
+    ? []
+    : headers.flatMap((header, i) =>
+        header === '' && channels.some(({ index }) => index === i - 1) ? [i] : [],
+      );
+
+/** True where the last named column is read, so that it cannot hide the second half of a decimal comma. */
+function isNamedLast(headers: readonly string[], { time, patient, channels, long }: Columns): boolean {
+  const last = headers.findLastIndex((header) => header !== '');
+  const read = [time.index, time.date, patient, long?.parameter, long?.value, long?.unit];
+  return read.includes(last) || channels.some(({ index }) => index === last);
 }

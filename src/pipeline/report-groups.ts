@@ -1,3 +1,4 @@
+import { setMaxListeners } from 'node:events';
 import { availableParallelism } from 'node:os';
 import { Piscina } from 'piscina';
 import { type GroupTask, type PatientPart, reportGroup } from './report-group.js';
@@ -52,6 +53,8 @@ async function reportSideBySide(
     minThreads: threads,
     maxThreads: threads,
   });
+  // Each task listens to it.
+  if (options.signal) setMaxListeners(0, options.signal);
   const how = options.signal ? { signal: options.signal } : {};
   try {
     const reported = tasks.map(async (task) => finish(await pool.run(task, how), options));

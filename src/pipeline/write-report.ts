@@ -13,6 +13,9 @@ const PRIVATE = { mode: 0o600 };
 
 const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
 
+/** A spreadsheet that parts cells at another delimiter would run what stands behind one. Source: OWASP, CSV injection. */
+const safeInside = (row: string): string => row.replace(/([;\t|]\s*)(?=[=+@]|-(?![\d.]))/g, "$1'");
+
 /** A row a row that was set aside, with its text as it came; where many share a reason, the first of them. A file of which no row could be read stands there with the reason. */
 const setAsideCsv = (parts: readonly PatientPart[]): string =>
   toCsv(
@@ -20,7 +23,14 @@ const setAsideCsv = (parts: readonly PatientPart[]): string =>
     parts.flatMap(({ id, problem, setAside }) =>
       problem !== null && setAside.length === 0
         ? [[id, '', '', 0, `nothing could be read: ${problem}`, '']]
-        : setAside.map(({ file, line, rows, reason, row }) => [id, file, line, rows, reason, row ?? '']),
+        : setAside.map(({ file, line, rows, reason, row }) => [
+            id,
+            file,
+            line,
+            rows,
+            reason,
+            safeInside(row ?? ''),
+          ]),
     ),
   );
 

@@ -14,7 +14,7 @@ export const ENCODING_WORDS: Readonly<Record<string, string>> = {
   'windows-1252': 'Windows-1252 (it is not UTF-8)',
 };
 
-/** How a file was read, in a few words: `UTF-8, semicolons, decimal comma; times: year first`. */
+/** How a file was read, in a few words: `UTF-8, semicolons, decimal comma; calendar times, year first`. */
 export function readingWords({
   encoding,
   delimiter,
@@ -27,5 +27,5 @@ export function readingWords({
   readonly times: string;
 }): string {
   const mark = decimal === null ? '' : `, decimal ${decimal === ',' ? 'comma' : 'point'}`;
-  return `${ENCODING_WORDS[encoding] ?? encoding}, ${DELIMITER_WORDS[delimiter]}${mark}; times: ${times}`;
+  return `${ENCODING_WORDS[encoding] ?? encoding}, ${DELIMITER_WORDS[delimiter]}${mark}; ${times}`;
 }

@@ -225,10 +225,15 @@ describe('the columns of a file', () => {
   test('are those of a row a value where parameter and value stand beside the time', () => {
     expect(recognise('Time', 'Parameter', 'Value', 'Unit', 'Note')).toMatchObject({
       channels: [],
-      long: { parameter: 1, value: 2, unit: 3 },
+      long: { parameter: 1, value: 2, unit: 3, qualifier: null },
       leftAlone: [{ header: 'Note', why: 'none of the names known here' }],
     });
-    expect(recognise('Time', 'Signal', 'Reading').long).toEqual({ parameter: 1, value: 2, unit: null });
+    expect(recognise('Time', 'Signal', 'Reading').long).toEqual({
+      parameter: 1,
+      value: 2,
+      unit: null,
+      qualifier: null,
+    });
     expect(recognise('Time', 'Value', 'ICP (mmHg)').long).toBeNull();
   });
 

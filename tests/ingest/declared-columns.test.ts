@@ -71,6 +71,7 @@ describe('a column that the pipeline file names', () => {
       parameter: 1,
       value: 2,
       unit: 3,
+      qualifier: null,
     });
   });
 

@@ -51,4 +51,13 @@ export const saysPatient = (name: string): boolean =>
     name,
   );
 export const saysBed = (name: string): boolean =>
-  /^(bed|bed ?(id|number|no|label|name)|room|place)$/.test(name);
+  /^(bed|bed ?(id|number|no|nr|label|name)|room|place|bett|bett ?(nr|nummer)|seng|lit|cama|letto)$/.test(
+    name,
+  );
+
+/** Headers that may name a patient, so that a change in them is a change of patient; more than are asked for. */
+export const mayNamePatient = (name: string): boolean =>
+  saysPatient(name) ||
+  /^(id|patient ?name|name of patient|(encounter|visit|stay|admission|fall|hospital)( ?(id|no|nr|number))?|patienten?(nummer|nr|id|name)|pasient(nummer|id|nr)?|paciente|paziente)$/.test(
+    name,
+  );

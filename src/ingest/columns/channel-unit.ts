@@ -33,6 +33,9 @@ function known(
   const unit = unitNamed(text);
   const found = unit && conversion(unit, CHANNEL_UNITS[kind]);
   if (unit && found) return { unit, conversion: found };
+  if (/[x\u00d7*]\s*\d|\d\s*[x\u00d7*]|\/\s*10/.test(text)) {
+    throw new Problem(`"${shorten(text)}" holds a factor`, 'Export plain values.', { column: header });
+  }
   throw new Problem(
     unit
       ? `"${shorten(text)}" is no unit of ${CHANNEL_NAMES[kind]}`
@@ -54,6 +57,9 @@ export function channelUnit(kind: ChannelKind, header: string, sources: UnitSour
   if (declared !== undefined) {
     const chosen = known(kind, declared, header);
     const other = written.map(unitNamed).find((unit) => unit !== null && unit !== chosen.unit);
+    const odd = written.find((text) => unitNamed(text) === null);
+    // A factor is no unit that a declaration could replace.
+    if (odd !== undefined && /\d/.test(odd)) known(kind, odd, header);
     const warning = other
       ? `"${shorten(header)}" is read in ${declared}, as the pipeline file says, though the export says ${other}.`
       : null;

@@ -42,7 +42,13 @@ export interface Columns {
   /** Empty where the export has a row a value. */
   readonly channels: readonly ChannelColumn[];
   /** The columns of an export with a row a value; null where it has a column a channel. */
-  readonly long: { readonly parameter: number; readonly value: number; readonly unit: number | null } | null;
+  readonly long: {
+    readonly parameter: number;
+    readonly value: number;
+    readonly unit: number | null;
+    /** Says what kind of value stands there: a mean, a limit. */
+    readonly qualifier: number | null;
+  } | null;
   /** Columns that may name more than one patient in a file that is read as one. */
   readonly identities: readonly number[];
   readonly leftAlone: readonly LeftAlone[];

@@ -11,7 +11,7 @@ export interface HeaderWords {
 
 /** Words in brackets that belong to the name of a column and are no unit. */
 const NAME_WORDS =
-  /\b(mean|systolic|diastolic|sys|dia|nibp|nbp|cuff|probe|bolt|parenchymal|intraparenchymal|drain|evd|ventricular|core|left|right|frontal)\b|^[msd]$/i;
+  /\b(mean|systolic|diastolic|sys|dia|nibp|nbp|cuff|probe|bolt|parenchymal|intraparenchymal|drain|evd|ventricular|core|left|right|frontal|limits?|alarms?)\b|^(?:[msd]|max|min|peak|high|low|upper|lower)$/i;
 
 /** A longer header is no name of a channel, and would keep the patterns below busy. */
 const LONGEST_HEADER = 200;

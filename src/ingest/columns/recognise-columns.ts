@@ -1,7 +1,7 @@
 import { CHANNEL_NAMES, type ChannelKind } from '../../recording/channel.js';
 import type { IngestSettings } from '../settings.js';
 import { channelColumn } from './channel-column.js';
-import { channelNamed, saysAlarm, saysBed, saysCuff, saysPatient } from './channel-names.js';
+import { channelNamed, mayNamePatient, saysAlarm, saysBed, saysCuff, saysPatient } from './channel-names.js';
 import type { ChannelColumn, Columns, LeftAlone } from './columns.js';
 import { columnNamed, findColumn, refuseSharedColumns } from './find-column.js';
 import { headerWords } from './header-words.js';
@@ -17,7 +17,7 @@ export const channelTitle = (kind: ChannelKind): string =>
 
 /** A patient may change beds, so a bed counts only where nothing says whose the file is. */
 const isIdentity = (name: string, patient: IngestSettings['patient']): boolean =>
-  patient?.column === undefined && (saysPatient(name) || (!patient && saysBed(name)));
+  patient?.column === undefined && (mayNamePatient(name) || (!patient && saysBed(name)));
 
 /** Why a column is not read. */
 export function whyLeft(name: string): string {

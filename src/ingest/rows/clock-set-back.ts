@@ -1,3 +1,4 @@
+import { Problem } from '../../recording/problem.js';
 import { firstAfter, firstAtOrAfter } from '../../recording/search.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import type { RowSeries } from './row-series.js';
@@ -24,6 +25,21 @@ function within(times: Float64Array, { from, to }: Pass, low: number, high: numb
 /** `3 min`, `40 s`. */
 const duration = (ms: number): string =>
   ms < 60_000 ? `${Number((ms / 1000).toFixed(1))} s` : `${Number((ms / 60_000).toFixed(1))} min`;
+
+const HOUR_MS = 3_600_000;
+
+/** @throws Problem where the times go back by a day at midnight: the date was not changed with the clock */
+function refuseMidnight(series: RowSeries, at: number, clock: ZoneClock): void {
+  const [before, behind] = [series.times.at(at - 1), series.times.at(at)];
+  const sinceMidnight = clock.toLocal(behind) % (24 * HOUR_MS);
+  const back = before - behind;
+  if (sinceMidnight > HOUR_MS || back < 22 * HOUR_MS || back >= 24 * HOUR_MS) return;
+  throw new Problem(
+    `the clock passes midnight here, and the date stays: ${wall(clock, before)} is followed by ${wall(clock, behind)}`,
+    'Export the date with each time; a date of the recording alone is not enough.',
+    { file: series.file, line: series.lines.at(at) },
+  );
+}
 
 /** Local time to the second. */
 const wall = (clock: ZoneClock, utcMs: number): string => clock.format(utcMs).slice(0, 19).replace('T', ' ');
@@ -75,7 +91,13 @@ export function clockSetBack(
       const behind: Pass = { from: at, to: starts[starts.indexOf(at) + 1] };
       const low = Math.max(times[before.from], times[at]);
       const high = Math.min(times[at - 1], times[behind.to - 1]);
-      if (low > high) continue;
+      if (low > high) {
+        refuseMidnight(series, at, clock);
+        warnings.push(
+          `${series.file}: the times go back by ${duration(times[at - 1] - times[at])} at line ${series.lines.at(at)}; the rows were put in the order of their times.`,
+        );
+        continue;
+      }
       const first = within(times, before, low, high);
       const second = within(times, behind, low, high);
       if (!contradict(series, first, second)) continue;

@@ -43,6 +43,6 @@ export function withMap(recording: Recording): Recording {
 /** The recording with ICP through a drain as its ICP, where nothing else reads it. */
 export function withDrainAsIcp(recording: Recording): Recording {
   const { icp, icpDrain, ...others } = recording.channels;
-  if (icp || !icpDrain) return recording;
+  if ((icp && icp.signal.times.length > 0) || !icpDrain) return recording;
   return { ...recording, channels: { icp: { ...icpDrain, kind: 'icp', source: 'drain' }, ...others } };
 }

@@ -4,6 +4,7 @@ import type { Recording } from '../../recording/recording.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import { ChannelBuilder } from './channel-builder.js';
 import { clockSetBack } from './clock-set-back.js';
+import { farOff } from './far-off.js';
 import { interleaved } from './interleaved.js';
 import type { PatientRows } from './patient-rows.js';
 import type { RowSeries } from './row-series.js';
@@ -66,7 +67,7 @@ const timeOf = ({ series, index }: RowRef): number => series.times.at(index);
 /** Takes rows that overlap; gives those that are repeated, contradict, or stand in times that a clock showed twice. */
 function takeOverlapping(
   series: readonly RowSeries[],
-  doubled: ReadonlyMap<RowSeries, ReadonlyMap<number, string>>,
+  outOfPlace: readonly ReadonlyMap<RowSeries, ReadonlyMap<number, string>>[],
   take: (row: RowRef) => void,
 ): RowSetAside[] {
   const setAside: RowSetAside[] = [];
@@ -75,7 +76,7 @@ function takeOverlapping(
     let to = from + 1;
     while (to < rows.length && timeOf(rows[to]) === timeOf(rows[from])) to++;
     const group = rows.slice(from, to).filter((row) => {
-      const reason = doubled.get(row.series)?.get(row.index);
+      const reason = outOfPlace.map((rows) => rows.get(row.series)?.get(row.index)).find(Boolean);
       if (reason === undefined) return true;
       setAside.push({ ...placeOf(row), rows: 1, kind: 'clock', reason });
       return false;
@@ -142,8 +143,10 @@ export function joinRows(id: string, files: readonly PatientRows[], clock: ZoneC
     start: Number.POSITIVE_INFINITY,
     end: Number.NEGATIVE_INFINITY,
   };
+  const far = farOff(series, clock);
+  warnings.push(...far.warnings);
   for (const group of sharingChannels(series)) {
-    const sequence = inSequence(group);
+    const sequence = group.some((one) => far.rows.has(one)) ? null : inSequence(group);
     if (sequence) {
       for (const one of sequence) for (let i = 0; i < one.times.length; i++) take(one, i);
       extent.start = Math.min(extent.start, sequence[0]?.times.at(0) ?? extent.start);
@@ -153,7 +156,7 @@ export function joinRows(id: string, files: readonly PatientRows[], clock: ZoneC
     interleaved(group);
     const back = clockSetBack(group, clock);
     warnings.push(...back.warnings);
-    const aside = takeOverlapping(group, back.doubled, ({ series: one, index }) => {
+    const aside = takeOverlapping(group, [back.doubled, far.rows], ({ series: one, index }) => {
       extent.start = Math.min(extent.start, one.times.at(index));
       extent.end = Math.max(extent.end, one.times.at(index));
       take(one, index);

@@ -1,8 +1,10 @@
 import { Problem, shorten } from '../../recording/problem.js';
 import type { ZoneClock } from '../../recording/zone.js';
+import { saysAlarm } from '../columns/channel-names.js';
 import type { ChannelColumn, Columns } from '../columns/columns.js';
+import { headerWords } from '../columns/header-words.js';
 import type { WrittenTime } from '../time/calendar.js';
-import { columnFault, type TimeReader, timeFault, timeText } from '../time/time-cell.js';
+import { columnFault, fromTo, type TimeReader, timeFault, timeText } from '../time/time-cell.js';
 import type { TimePlan } from '../time/time-plan.js';
 import type { MissingMarks, NumberReader } from './number-reader.js';
 import { RowSeries } from './row-series.js';
@@ -18,9 +20,16 @@ export interface FileReading {
   readonly clock: ZoneClock;
   readonly numbers: NumberReader;
   readonly isMissing: MissingMarks;
+  /** How the times of the file carry offsets; filled while it is read. */
+  readonly offsets: { bare: number; stated: number; readonly different: Set<number> };
+  /** Columns without a name right of a channel, where decimal commas would leave their second half. */
+  readonly nameless: readonly number[];
   /** What a parameter is, where the export has a row a value. */
   readonly parameter: (parameter: string, unit: string | null) => ChannelColumn | { readonly why: string };
 }
+
+/** A clock may change its offset with the season; more than this many in a file are no offsets. */
+const MOST_OFFSETS = 3;
 
 const CORRECT_CELL =
   'Correct the cell; where it means "no value", list it in the pipeline file as columns: {missing: [...]}.';
@@ -45,6 +54,8 @@ export class PatientRows {
   private readonly byChannel = new Map<ChannelColumn, RowSeries>();
   /** Only for an export with a row a value. */
   private readonly shared: SharedTimes;
+  /** What kind of value each parameter comes as. */
+  private readonly kinds = new Map<string, string>();
   private readonly unused = new Map<string, number>();
   /** Entries of `setAside` whose rows hold no time at all. */
   private readonly withoutTime: number[] = [];
@@ -99,6 +110,15 @@ export class PatientRows {
       );
       return;
     }
+    if (this.reading.nameless.some((i) => /^\d+$/.test(cells[i].trim()))) {
+      this.putAside(
+        line,
+        'cells',
+        'a number stands under a column without a name',
+        'Where it is the second half of a decimal comma, export with another delimiter.',
+      );
+      return;
+    }
     const series = columns.long ? this.seriesOf(cells, line) : this.series[0];
     if (series) this.takeInto(series, cells, line);
   }
@@ -109,18 +129,37 @@ export class PatientRows {
     const { long } = columns;
     if (!long) return null;
     const name = cells[long.parameter].trim();
+    const qualifier = long.qualifier === null ? '' : cells[long.qualifier].trim();
+    if (saysAlarm(headerWords(qualifier).name)) {
+      this.countUnused(`${name}, ${qualifier}`, 'an alarm, a limit or a state, no measured value', line);
+      return null;
+    }
     const unit = long.unit === null ? null : cells[long.unit].trim();
     const column = parameter(name, unit === '' ? null : unit);
     if (!('kind' in column)) {
       this.countUnused(name, column.why, line);
       return null;
     }
+    this.oneKindOnly(name, qualifier, long.qualifier);
     const known = this.byChannel.get(column);
     if (known) return known;
     const series = new RowSeries(this.file, [column], this.reading.clock, this.shared);
     this.byChannel.set(column, series);
     this.series.push(series);
     return series;
+  }
+
+  /** @throws Problem where a parameter comes as two kinds of value, which would be mixed on one curve */
+  private oneKindOnly(name: string, qualifier: string, column: number | null): void {
+    if (column === null || qualifier === '') return;
+    const before = this.kinds.get(name) ?? qualifier;
+    this.kinds.set(name, before);
+    if (before === qualifier) return;
+    throw new Problem(
+      `"${shorten(name)}" comes as "${shorten(before)}" and as "${shorten(qualifier)}", which are not one curve`,
+      'Export one of them.',
+      { column: this.reading.headers[column] },
+    );
   }
 
   private takeInto(series: RowSeries, cells: readonly string[], line: number): void {
@@ -156,7 +195,14 @@ export class PatientRows {
   }
 
   private instant(series: RowSeries, written: WrittenTime, text: string): number {
-    const { columns, headers, clock } = this.reading;
+    const { columns, headers, clock, offsets } = this.reading;
+    if (written.offsetMs === null) offsets.bare++;
+    else {
+      offsets.stated++;
+      offsets.different.add(written.offsetMs);
+      if (offsets.different.size > MOST_OFFSETS)
+        throw fromTo(`"${shorten(text)}"`, headers[columns.time.index]);
+    }
     const utc = series.instantOf(written, columns.time.offsetMs);
     if (!Number.isNaN(utc)) return utc;
     throw new Problem(

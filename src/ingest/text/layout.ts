@@ -18,6 +18,11 @@ export interface Layout {
   readonly samples: readonly CsvRecord[];
 }
 
+/** A header without characters that nobody sees. */
+const visible = (cell: string): string =>
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what has to go
+  cell.replace(/[\u0000-\u0008\u000e-\u001f\u007f\u200b-\u200f\u2060\ufeff]/g, '').trim();
+
 /** A row without the blank cells that delimiters at the end of its line, or of the header's, make. */
 export function fitted(cells: readonly string[], headers: readonly string[]): readonly string[] {
   if (cells.length === headers.length) return cells;
@@ -73,7 +78,7 @@ const isBetter = (a: Candidate, b: Candidate): boolean =>
   a.score !== b.score ? a.score > b.score : a.even > b.even;
 
 /** A row under the header that holds units, and neither a number nor a date. */
-function isUnitsRow(record: CsvRecord | undefined, headers: readonly string[]): boolean {
+export function isUnitsRow(record: CsvRecord | undefined, headers: readonly string[]): boolean {
   if (!record || record.cells.length !== headers.length) return false;
   const texts = record.cells.map((cell) => cell.trim().replace(/^[([](.*)[)\]]$/, '$1'));
   const hasUnit = texts.some((text) => unitNamed(text) !== null && !/^\d/.test(text));
@@ -110,7 +115,7 @@ export function findLayout(head: string, score: HeaderScore): Layout {
   } = candidates.reduce((a, b) => (isBetter(b, a) ? b : a));
   if (fault && fit < CERTAIN) throw fault;
   const header = records[headerAt];
-  const headers = (header?.cells ?? []).map((cell) => cell.trim());
+  const headers = (header?.cells ?? []).map(visible);
   if (headers.length > MOST_COLUMNS) {
     throw new Problem(
       `the row has ${headers.length} cells`,

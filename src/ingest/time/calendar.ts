@@ -11,7 +11,8 @@ export interface WrittenTime {
 
 /**
  * Why a text is no time. `otherOrder`: it is one only with day and month the other way round; `orderUnknown`: nothing
- * says which of two numbers is the day.
+ * says which of two numbers is the day; `otherWay`: its numbers are parted otherwise than those that settled the order;
+ * `oddOffset`: what stands behind it is no offset that a clock on earth has.
  */
 export type TimeFault =
   | 'unreadable'
@@ -20,6 +21,8 @@ export type TimeFault =
   | 'noClock'
   | 'twoDigitYear'
   | 'otherOrder'
+  | 'otherWay'
+  | 'oddOffset'
   | 'orderUnknown';
 
 const DAY_MS = 86_400_000;
@@ -49,7 +52,11 @@ export function dayAndMonth(date: string): [first: number, second: number] | nul
 }
 
 /** Midnight of a date as a cell writes it, or why there is none. */
-export function parseDate(written: string, order: DateOrder | null): number | TimeFault {
+export function parseDate(
+  written: string,
+  order: DateOrder | null,
+  separator: string | null = null,
+): number | TimeFault {
   const text = written.replace(WEEKDAY, '');
   const real = (year: string, month: number, day: string): number | TimeFault => {
     const ms = midnight(Number(year), month, Number(day));
@@ -59,7 +66,8 @@ export function parseDate(written: string, order: DateOrder | null): number | Ti
   if (first) return real(first[1], Number(first[3]), first[4]);
   const last = YEAR_LAST.exec(text);
   if (last) {
-    const [, a, , b, year] = last;
+    const [, a, parted, b, year] = last;
+    if (separator !== null && parted !== separator && a !== b) return 'otherWay';
     // 11/11 is the same day either way.
     if (order === null && a !== b) return 'orderUnknown';
     const [day, month] = order === 'monthFirst' ? [b, a] : [a, b];
@@ -83,7 +91,7 @@ export function parseDate(written: string, order: DateOrder | null): number | Ti
 }
 
 const CLOCK =
-  /^(\d{1,2})([:.])(\d{2})(?:\2(\d{2})(?:[.,](\d{1,9})|:(\d{3}))?)?(?: ?([ap])\.?m\.?)? ?(Z|(?:UTC|GMT)?(?:[+-](?:[01]?\d|2[0-3])(?::?[0-5]\d)?)?)$/i;
+  /^(\d{1,2})([:.])(\d{2})(?:\2(\d{2})(?:[.,](\d{1,9})|:(\d{3}))?)?(?: ?([ap])\.? ?m\.?)? ?(Z|(?:UTC|GMT)?(?:[+-](?:[01]?\d|2[0-3])(?::?[0-5]\d)?)?)$/i;
 
 function offsetOf(text: string): number | null {
   if (text === '') return null;
@@ -92,6 +100,10 @@ function offsetOf(text: string): number | null {
   const minutes = Number(match[2]) * 60 + Number(match[3] ?? 0);
   return (match[1] === '-' ? -minutes : minutes) * 60_000;
 }
+
+/** Clocks are set from 12 hours behind UTC to 14 ahead, in quarters of an hour. */
+const isOffset = (ms: number | null): boolean =>
+  ms === null || (ms >= -12 * 3_600_000 && ms <= 14 * 3_600_000 && ms % (15 * 60_000) === 0);
 
 /** Milliseconds since midnight; 24:00 is the end of the day. */
 export function parseClock(text: string): { ms: number; offsetMs: number | null } | TimeFault {
@@ -106,7 +118,9 @@ export function parseClock(text: string): { ms: number; offsetMs: number | null 
   const fraction = Number(`0.${behindPoint ?? behindColon ?? 0}`) * 1000;
   const ms = ((hour * 60 + Number(minutes)) * 60 + Number(seconds)) * 1000 + fraction;
   const isTime = Number(minutes) < 60 && Number(seconds) < 60 && ms <= DAY_MS;
-  return isTime ? { ms, offsetMs: offsetOf(zone) } : 'noSuchTime';
+  if (!isTime) return 'noSuchTime';
+  const offsetMs = offsetOf(zone);
+  return isOffset(offsetMs) ? { ms, offsetMs } : 'oddOffset';
 }
 
 /** Date and time of day apart, as one text; either may be blank. */
@@ -123,10 +137,14 @@ export function splitTime(text: string): [date: string, clock: string] {
   return /^\d{1,2}:\d{2}/.test(text) ? ['', text] : [text, ''];
 }
 
-function parse(text: string, order: DateOrder | null): WrittenTime | TimeFault {
+function parse(
+  text: string,
+  order: DateOrder | null,
+  separator: string | null = null,
+): WrittenTime | TimeFault {
   const [date, clock] = splitTime(text.replace(/[\s\u202f]+/g, ' '));
   if (date === '') return 'noDate';
-  const dayMs = parseDate(date, order);
+  const dayMs = parseDate(date, order, separator);
   if (clock === '') return typeof dayMs === 'string' ? dayMs : 'noClock';
   const time = parseClock(clock);
   if (typeof dayMs === 'string') return dayMs;
@@ -143,16 +161,20 @@ const pair = (text: string, i: number): number => digit(text, i) * 10 + digit(te
  * neighbouring rows share it.
  *
  * @param order which number of a date such as 03/04/2031 is the day; null where nothing says it
+ * @param separator what parts the numbers of such dates, where that matters
  */
-export function calendarReader(order: DateOrder | null = null): (text: string) => WrittenTime | TimeFault {
+export function calendarReader(
+  order: DateOrder | null = null,
+  separator: string | null = null,
+): (text: string) => WrittenTime | TimeFault {
   let day = '';
   let dayMs = 0;
   // Ten characters of date with digits at the ends, a separator, and a clock.
   const plain = /^\d[\d./-]{8}\d[T ]\d{2}:\d{2}:\d{2}(?:\.\d{1,6})?$/;
   return (text) => {
-    if (!plain.test(text)) return parse(text, order);
+    if (!plain.test(text)) return parse(text, order, separator);
     if (!text.startsWith(day) || day === '') {
-      const parsed = parse(text, order);
+      const parsed = parse(text, order, separator);
       if (typeof parsed === 'string') return parsed;
       day = text.slice(0, 10);
       dayMs = Math.floor(parsed.localMs / DAY_MS) * DAY_MS;
@@ -163,7 +185,7 @@ export function calendarReader(order: DateOrder | null = null): (text: string) =
     const hour = pair(text, 11);
     const minute = pair(text, 14);
     const second = pair(text, 17);
-    if (hour > 23 || minute > 59 || second > 59) return parse(text, order);
+    if (hour > 23 || minute > 59 || second > 59) return parse(text, order, separator);
     const fraction = text.length > 19 ? Number(`0${text.slice(19)}`) * 1000 : 0;
     return { localMs: dayMs + ((hour * 60 + minute) * 60 + second) * 1000 + fraction, offsetMs: null };
   };

@@ -22,6 +22,8 @@ export class DayOrderSurvey {
   settled: { readonly order: DateOrder; readonly line: number; readonly text: string } | null = null;
   private first: { text: string; line: number } | null = null;
   private last: { text: string; line: number } | null = null;
+  /** What stands between the numbers. */
+  separator = '';
   private lastDate = '';
   /** True while all dates are such as 11/11/2031. */
   isSameEitherWay = true;
@@ -34,10 +36,22 @@ export class DayOrderSurvey {
     if (date === this.lastDate) return this.settled !== null;
     this.lastDate = date;
     const numbers = dayAndMonth(date);
-    if (!numbers || this.settled) return this.settled !== null;
+    if (!numbers) return this.settled !== null;
+    const separator = /[-/.]/.exec(date)?.[0] ?? '';
+    this.separator ||= separator;
+    if (separator !== this.separator) {
+      throw new Problem(
+        `dates are written with "${this.separator}" and here with "${separator}", which may not mean the same order of day and month`,
+        'Two ways of writing dates are mixed: split the file, or say columns: {time: {order: ...}}.',
+        { line },
+      );
+    }
     if (numbers[0] !== numbers[1]) this.isSameEitherWay = false;
-    if (numbers[0] > 12 && numbers[1] <= 12) this.settled = { order: 'dayFirst', line, text };
-    else if (numbers[1] > 12 && numbers[0] <= 12) this.settled = { order: 'monthFirst', line, text };
+    const order = numbers[0] > 12 ? 'dayFirst' : numbers[1] > 12 ? 'monthFirst' : null;
+    // A date that the calendar lacks settles nothing.
+    const read = order === null ? 'unreadable' : calendarReader(order)(text);
+    const isReal = typeof read !== 'string' || read === 'noClock';
+    if (isReal && order !== null && this.settled === null) this.settled = { order, line, text };
     return this.settled !== null;
   }
 

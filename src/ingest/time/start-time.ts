@@ -7,6 +7,9 @@ import { calendarReader, type WrittenTime } from './calendar.js';
 const START =
   /^(?:(?:recording|measurement|monitoring|export|data)[ _-]?)?(?:start(?:ed)?|begin|began|from)(?:[ _-]?(?:time|date|at|on))*\s*[:=]?\s*(.*)$/i;
 
+/** True where a line's first words say that a start stands behind them. */
+export const saysStart = (text: string): boolean => START.exec(text)?.[1] === '';
+
 /** A start as it is written; null where it is none, or can be read in two ways and nothing says which. */
 function readStart(text: string, order: DateOrder | undefined): WrittenTime | null {
   const orders: readonly (DateOrder | null)[] = order ? [order] : [null, 'dayFirst', 'monthFirst'];

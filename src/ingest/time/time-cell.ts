@@ -44,7 +44,7 @@ function excelTime(text: string): WrittenTime | TimeFault {
 export function timeReader(plan: TimePlan, startUtcMs: number | null): TimeReader {
   switch (plan.form) {
     case 'calendar':
-      return calendarReader(plan.order);
+      return calendarReader(plan.order, plan.separator);
     case 'excelDays':
       return excelTime;
     case 'epochSeconds':
@@ -81,6 +81,14 @@ export function timeFault(fault: TimeFault, text: string, plan: TimePlan): { wha
   return { what: `${shown} is no time that can be read`, fix: FIX[plan.form] };
 }
 
+/** Times that are followed by others, which would read as offsets. */
+export const fromTo = (shown: string, column: string): Problem =>
+  new Problem(
+    `${shown} ends in no offset of a clock; it looks like a time from and to`,
+    'Export the beginning of each interval alone.',
+    { column },
+  );
+
 /** A fault that puts the whole column in doubt; null where only the row is. */
 export function columnFault(fault: TimeFault, text: string, plan: TimePlan, column: string): Problem | null {
   const shown = `"${shorten(text)}"`;
@@ -91,7 +99,8 @@ export function columnFault(fault: TimeFault, text: string, plan: TimePlan, colu
       { column },
     );
   }
-  if (fault === 'orderUnknown') {
+  if (fault === 'oddOffset') return fromTo(shown, column);
+  if (fault === 'orderUnknown' || fault === 'otherWay') {
     return new Problem(
       `${shown} is written another way than the other dates (${plan.why}), and nothing says which number is the day`,
       'Two ways of writing dates are mixed: split the file, or say columns: {time: {order: ...}}.',

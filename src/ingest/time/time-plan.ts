@@ -12,6 +12,8 @@ export interface TimePlan {
   readonly order: DateOrder | null;
   /** True where dates have the year last and nothing yet says which number is the day. */
   readonly needsWholeColumn: boolean;
+  /** What stands between the numbers of such dates, where a row of the column settled their order. */
+  readonly separator: string | null;
   /** For elapsed time. */
   readonly unitMs: number;
   /** What decided, in plain words. */
@@ -46,6 +48,7 @@ const plan = (form: TimeForm, why: string, more: Partial<TimePlan> = {}): TimePl
   form,
   order: null,
   needsWholeColumn: false,
+  separator: null,
   unitMs: 1000,
   why,
   ...more,
@@ -79,7 +82,6 @@ function numericPlan(
       header,
     );
   }
-  if (startFrom !== null) return plan('elapsed', `in seconds${fromWhere}`);
   throw askForm(`the times are plain numbers ("${samples[0]}"), and nothing says of what`, header);
 }
 
@@ -123,4 +125,20 @@ export function planTimes(
     });
   }
   return plan('calendar', 'and nothing settles which number is the day', { needsWholeColumn: true });
+}
+
+/** Times that a number of few decimals shows no better than this are told of, milliseconds. */
+const COARSE_MS = 500;
+
+/** What somebody should know of times that are written as numbers with few decimals. */
+export function coarseTimes(samples: readonly string[], { form, unitMs }: TimePlan): string[] {
+  if (form !== 'excelDays' && form !== 'elapsed') return [];
+  const unit = form === 'excelDays' ? 86_400_000 : unitMs;
+  const decimals = Math.max(...samples.map((text) => decimalsOf(text.replace(',', '.'))), 0);
+  const step = unit / 10 ** decimals;
+  // Whole seconds, minutes or milliseconds may be meant as they stand.
+  if (decimals === 0 || step < COARSE_MS || (form === 'elapsed' && unitMs <= 1000)) return [];
+  return [
+    `the times have ${decimals} decimals, so they are good to ${Number((step / 1000).toPrecision(2))} s and no better.`,
+  ];
 }

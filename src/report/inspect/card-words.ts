@@ -1,7 +1,7 @@
 import { formWords } from '../../ingest/time/time-plan.js';
 import { shorten } from '../../recording/problem.js';
 import { DELIMITER_WORDS, ENCODING_WORDS } from '../reading-words.js';
-import { clockSeconds, clockTime, counted, day, duration, seconds } from '../words.js';
+import { clockSeconds, clockTime, counted, day, dayAndTime, duration, seconds } from '../words.js';
 import type {
   ChannelInspection,
   DialectInspection,
@@ -52,6 +52,9 @@ export function timesWords({ columns, form, why, example, zone, zoneFrom }: Time
   return [`${names}: ${formWords(form)} such as ${shorten(example)}, ${why}.`, zones];
 }
 
+/** `11 Feb 02:10:05`. */
+const dayAndSeconds = (iso: string): string => `${dayAndTime(iso)}:${iso.slice(17, 19)}`;
+
 /** `every 1 s`, or the stretches where the rate changes. */
 export function ratesWords({ rates, gaps, unevenShare }: ChannelInspection): string {
   const every = (intervalSeconds: number): string =>
@@ -59,11 +62,11 @@ export function ratesWords({ rates, gaps, unevenShare }: ChannelInspection): str
       ? `${Number((1 / intervalSeconds).toFixed(1))} times a second`
       : `every ${seconds(intervalSeconds * 1000)}`;
   const words = rates.map(({ start, intervalSeconds }, i) =>
-    i === 0 ? every(intervalSeconds) : `from ${clockSeconds(start)} ${every(intervalSeconds)}`,
+    i === 0 ? every(intervalSeconds) : `from ${dayAndSeconds(start)} ${every(intervalSeconds)}`,
   );
   const parts = [words.length === 0 ? 'one sample' : words.join(', ')];
   if (gaps.longest) {
-    const longest = `${seconds(gaps.longest.seconds * 1000)} from ${clockSeconds(gaps.longest.start)}`;
+    const longest = `${seconds(gaps.longest.seconds * 1000)} from ${dayAndSeconds(gaps.longest.start)}`;
     parts.push(gaps.count === 1 ? `a gap of ${longest}` : `${gaps.count} gaps, the longest ${longest}`);
   }
   if (unevenShare > 0.01) parts.push(`${Math.round(unevenShare * 100)} % of the spacings uneven`);

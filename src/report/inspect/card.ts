@@ -83,11 +83,21 @@ function patientLines(patients: readonly PatientInspection[]): string[] {
   ];
 }
 
+/** Where rows of one reason stand: one line, lines in a row, or some between two. */
+function placeWords(line: number, lastLine: number, rows: number, reason: string): string {
+  if (lastLine > line) {
+    return lastLine - line + 1 === rows
+      ? `lines ${line} to ${lastLine}`
+      : `${rows} rows from line ${line} to ${lastLine}`;
+  }
+  return rows > 1 && !reason.startsWith('all ') ? `line ${line} and ${rows - 1} more` : `line ${line}`;
+}
+
 function setAsideLines({ rows, setAside }: Inspection): string[] {
   if (rows.read === 0) return [];
   const counts = `${counted(rows.read, 'row')} read, ${rows.used} would be used, ${rows.setAside} set aside.`;
   const shown = setAside.flatMap(({ line, lastLine, rows: many, reason, row }) => [
-    `  ${lastLine > line ? `lines ${line} to ${lastLine}` : `line ${line}`}${many > 1 && lastLine === line && !reason.startsWith('all ') ? ` and ${many - 1} more` : ''}: ${reason}`,
+    `  ${placeWords(line, lastLine, many, reason)}: ${reason}`,
     ...(row === '' ? [] : [`    ${shorten(row, 100)}`]),
   ]);
   const hidden = rows.setAside - setAside.reduce((sum, one) => sum + one.rows, 0);

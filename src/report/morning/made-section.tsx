@@ -6,7 +6,7 @@ import { dayAndTime } from '../words.js';
 
 /** Where the figures of a patient come from: files, columns, rows, and the definitions with their sources. */
 export function MadeSection({ result }: { result: RecordingResult }): JSX.Element {
-  const { files, counts, nominalIntervalSeconds, icpSource, mapDerivedFrom, readingWarnings } = result;
+  const { files, counts, nominalIntervalSeconds, icpSource, mapDerivedFrom } = result;
   const rate = (seconds: number | null): string =>
     seconds === null ? 'no samples' : `every ${Number(seconds.toFixed(2))} s`;
   return (
@@ -22,9 +22,6 @@ export function MadeSection({ result }: { result: RecordingResult }): JSX.Elemen
         {mapDerivedFrom !== null &&
           ` MAP is not in the export: it is derived as ${mapDerivedFrom} (common practice, no source), and so is CPP.`}
       </p>
-      {readingWarnings.map((warning) => (
-        <p key={warning}>{warning}</p>
-      ))}
       {files.map(({ file, reading, columns, leftAlone }) => (
         <p key={file}>
           {file} ({readingWords(reading)}):{' '}

@@ -56,6 +56,10 @@ function comparison(result: RecordingResult, word: string): { heads: string[]; c
   return { heads, columns };
 }
 
+/** What the chart draws; a MAP that was computed is called so. */
+const channelsShown = ({ monitoredHours, mapDerivedFrom }: RecordingResult): string =>
+  monitoredHours.map === 0 ? 'ICP' : `ICP, ${mapDerivedFrom === null ? '' : 'derived '}MAP and CPP`;
+
 /** The page of one patient, as a whole HTML document. */
 export function patientPage(input: PatientPageInput): string {
   const { result, period, title, targets, episodeMinutes, overviewSvg } = input;
@@ -81,7 +85,7 @@ export function patientPage(input: PatientPageInput): string {
           says={overviewText(input)}
           title={
             <>
-              {result.monitoredHours.map > 0 ? 'ICP, MAP and CPP' : 'ICP'} over the {period.word}, local time.{' '}
+              {channelsShown(result)} over the {period.word}, local time.{' '}
               <Key colour={COLOURS.episode}>episode</Key>
               <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>
               {result.suspect.length > 0 && <Key colour={COLOURS.suspect}>slanted strokes: suspect</Key>}
@@ -104,6 +108,12 @@ export function patientPage(input: PatientPageInput): string {
             columns={[{ head: 'Figure' }, ...heads.map((head) => ({ head, number: true }))]}
             rows={figureRows(columns, targets, result.decimals)}
           />
+          {result.mapDerivedFrom !== null && (
+            <p class="small">
+              The export holds no MAP: it is derived from systolic and diastolic pressure, and CPP rests on
+              it.
+            </p>
+          )}
           {!result.nightBefore && <p class="small">There are no data of the night before.</p>}
           {reasons.length > 0 && <p class="small">– means: {reasons.join('; ')}.</p>}
         </section>

@@ -121,6 +121,13 @@ export function TrustSection({
         {pressure(icpRaw.highest5MinMmHg, decimals.icp)} mmHg; cleaned, {dose(icp.doseMmHgHours)} mmHg·h and{' '}
         {pressure(icp.highest5MinMmHg, decimals.icp)} mmHg.
       </p>
+      {result.readingWarnings.length > 0 && (
+        <ul>
+          {result.readingWarnings.map((warning) => (
+            <li key={warning}>{warning}</li>
+          ))}
+        </ul>
+      )}
       <CleaningTable result={result} targets={targets} />
       <ExcursionTable result={result} />
       {cleaning.stoodAside.length > 0 && (
