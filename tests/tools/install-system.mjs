@@ -7,11 +7,11 @@ const works = (command, ...args) => spawnSync(command, args, { stdio: 'ignore' }
 const wanted = [
   {
     name: 'python3-numpy',
-    here: () => ['/usr/bin/python3', 'python3'].some((p) => works(p, '-c', 'import numpy')),
+    here: () => ['/usr/bin/python3', 'python3'].some((p) => works(p, '-c', 'import numpy; numpy.array')),
   },
   {
     name: 'python3-pandas',
-    here: () => ['/usr/bin/python3', 'python3'].some((p) => works(p, '-c', 'import pandas')),
+    here: () => ['/usr/bin/python3', 'python3'].some((p) => works(p, '-c', 'import pandas; pandas.read_csv')),
   },
   { name: 'tzdata', here: () => existsSync('/usr/share/zoneinfo/Europe/Oslo') },
   { name: 'chromium', here: () => existsSync('/usr/bin/chromium') },
