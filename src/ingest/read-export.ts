@@ -1,4 +1,4 @@
-import { Problem } from '../recording/problem.js';
+import { Problem, shorten } from '../recording/problem.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { saysAlarm, saysCuff } from './columns/channel-names.js';
 import type { Columns } from './columns/columns.js';
@@ -83,6 +83,7 @@ function understand(head: string, settings: IngestSettings, note: Seen): Underst
       ...columns.warnings,
       ...coarseTimes(texts, plan),
       ...orderContradicted(choice.order, columns.time.order),
+      ...titleOfAlarms(layout),
     ];
     return { layout, columns, plan, warnings };
   } catch (error) {
@@ -96,6 +97,15 @@ const orderContradicted = (chosen: DateOrder | undefined, stated: DateOrder | nu
         'the dates are read as the pipeline file says, though the header states the other order of day and month.',
       ]
     : [];
+
+/** A title over the first column may say that all below are limits. */
+function titleOfAlarms({ headerLine, preamble }: Layout): string[] {
+  const above = preamble.at(-1);
+  const title = above?.line === headerLine - 1 ? (above.cells[0]?.trim() ?? '') : '';
+  return saysAlarm(headerWords(title).name)
+    ? [`the line above the header says "${shorten(title)}": look whether the columns hold measured values.`]
+    : [];
+}
 
 /** Headers under a row of groups that says cuff or alarm: what stands there is no arterial pressure, and no value. */
 function withGroups({ headers, headerLine, preamble }: Layout): readonly string[] {

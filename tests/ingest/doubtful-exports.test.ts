@@ -167,6 +167,12 @@ describe('values that may mean something else', () => {
     expect(valuesOf(outcome, 'icp')).toHaveLength(5);
   });
 
+  test('under a title that says alarm limits are told of', async () => {
+    expect(await warningsOf(`Alarm limits,,\n${HEADER}${plain(5)}`)).toEqual([
+      'a.csv: the line above the header says "Alarm limits": look whether the columns hold measured values.',
+    ]);
+  });
+
   test('that come as seldom as a cuff measures are told of', async () => {
     const content = `Time,ICP (mmHg),SBP (mmHg),DBP (mmHg)\n${rows(30, (i) => `${at(i)},12,${i % 5 ? ',' : '120,60'}`)}`;
     expect((await warningsOf(content)).join()).toContain(
