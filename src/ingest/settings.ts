@@ -13,7 +13,7 @@ export interface ColumnChoice {
 export type DateOrder = 'dayFirst' | 'monthFirst';
 
 /** How times are written. */
-export type TimeForm = 'calendar' | 'elapsed' | 'excelDays' | 'epochSeconds' | 'epochMilliseconds';
+export type TimeForm = 'calendar' | 'elapsed' | 'spreadsheetDays' | 'epochSeconds' | 'epochMilliseconds';
 
 /** What the pipeline file says of the times. */
 export interface TimeChoice {

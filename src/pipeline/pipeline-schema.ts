@@ -33,7 +33,7 @@ const timeColumn = z
         date: text.optional().describe('The column of the date, where it stands apart'),
         order: z.enum(['dayFirst', 'monthFirst']).optional().describe('Of dates such as 03/04/2031'),
         form: z
-          .enum(['calendar', 'elapsed', 'excelDays', 'epochSeconds', 'epochMilliseconds'])
+          .enum(['calendar', 'elapsed', 'spreadsheetDays', 'epochSeconds', 'epochMilliseconds'])
           .optional()
           .describe('How times are written, where it cannot be told'),
         unit: z.enum(['ms', 's', 'min', 'h']).optional().describe('Of elapsed time'),

@@ -50,7 +50,7 @@ export class TimeCells {
     const { plan } = this.planned;
     const written = this.read(text);
     if (typeof written !== 'string') {
-      const isDay = allowsDay && plan.form === 'excelDays' && !/[.,]/.test(text);
+      const isDay = allowsDay && plan.form === 'spreadsheetDays' && !/[.,]/.test(text);
       return isDay ? this.day(written.localMs, text) : this.instant(written, text, line, after);
     }
     if (written === 'noClock' && allowsDay) {

@@ -107,7 +107,7 @@ export function planTimeColumn(
 
 /** Runs `planTimes`; a table has no start from which times could count. */
 function planned(work: () => TimePlan, { key, header }: FoundColumn): TimePlan {
-  const fix = `Say what they are in the pipeline file, as columns: {${key}: {form: excelDays}}, or form: epochSeconds or epochMilliseconds.`;
+  const fix = `Say what they are in the pipeline file, as columns: {${key}: {form: spreadsheetDays}}, or form: epochSeconds or epochMilliseconds.`;
   try {
     const plan = work();
     if (plan.form !== 'elapsed') return plan;

@@ -7,7 +7,7 @@ import type { TimePlan } from './time-plan.js';
 
 const DAY_MS = 86_400_000;
 /** 1970-01-01 as a spreadsheet counts days. */
-const EXCEL_1970 = 25_569;
+const SPREADSHEET_1970 = 25_569;
 
 /** The text of a row's time; date and time of day joined where they stand apart. */
 export function timeText(cells: readonly string[], { index, date }: TimeColumns): string {
@@ -28,11 +28,11 @@ const instant = (utcMs: number): WrittenTime | TimeFault =>
 const number = (text: string): number => parseDecimal(text.replace(',', '.'));
 
 /** A spreadsheet's day; with few decimals it means a whole second. */
-function excelTime(text: string): WrittenTime | TimeFault {
+function spreadsheetTime(text: string): WrittenTime | TimeFault {
   const days = number(text);
   if (!Number.isFinite(days) || days < 1 || days > 2_958_465) return 'unreadable';
   const step = decimalsOf(text.replace(',', '.')) <= 8 ? 1000 : 1;
-  const localMs = Math.round(((days - EXCEL_1970) * DAY_MS) / step) * step;
+  const localMs = Math.round(((days - SPREADSHEET_1970) * DAY_MS) / step) * step;
   return { localMs, offsetMs: null };
 }
 
@@ -45,8 +45,8 @@ export function timeReader(plan: TimePlan, startUtcMs: number | null): TimeReade
   switch (plan.form) {
     case 'calendar':
       return calendarReader(plan.order, plan.separator);
-    case 'excelDays':
-      return excelTime;
+    case 'spreadsheetDays':
+      return spreadsheetTime;
     case 'epochSeconds':
       return (text) => instant(Math.round(number(text) * 1e6) / 1000);
     case 'epochMilliseconds':
@@ -60,7 +60,7 @@ export function timeReader(plan: TimePlan, startUtcMs: number | null): TimeReade
 const FIX = {
   calendar: 'Times are expected as 2031-02-11 02:10:00, with or without an offset.',
   elapsed: 'A number is expected, as in the other rows.',
-  excelDays: 'A number of days is expected, as in the other rows.',
+  spreadsheetDays: 'A number of days is expected, as in the other rows.',
   epochSeconds: 'Seconds since 1970 are expected, as in the other rows.',
   epochMilliseconds: 'Milliseconds since 1970 are expected, as in the other rows.',
 } as const;

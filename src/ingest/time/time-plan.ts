@@ -26,7 +26,7 @@ export type StartFrom = 'the pipeline file' | 'the lines above the header' | nul
 const FORM_WORDS: Readonly<Record<TimeForm, string>> = {
   calendar: 'calendar times',
   elapsed: 'time since the start',
-  excelDays: 'days as a spreadsheet counts them',
+  spreadsheetDays: 'days as a spreadsheet counts them',
   epochSeconds: 'seconds since 1970',
   epochMilliseconds: 'milliseconds since 1970',
 };
@@ -40,9 +40,9 @@ const COMPACT_DIGITS = /^(?:19|20)\d{10}(?:\d\d)?$/;
 
 const EPOCH_2000_S = 946_684_800;
 const EPOCH_2100_S = 4_102_444_800;
-/** Excel counts days from the end of 1899; 2000 to 2100 lie between these. */
-const EXCEL_2000 = 36_526;
-const EXCEL_2100 = 73_051;
+/** Spreadsheets count days from the end of 1899; 2000 to 2100 lie between these. */
+const SPREADSHEET_2000 = 36_526;
+const SPREADSHEET_2100 = 73_051;
 
 const plan = (form: TimeForm, why: string, more: Partial<TimePlan> = {}): TimePlan => ({
   form,
@@ -57,7 +57,7 @@ const plan = (form: TimeForm, why: string, more: Partial<TimePlan> = {}): TimePl
 const askForm = (what: string, column: string): Problem =>
   new Problem(
     what,
-    'Say what they are in the pipeline file: columns: {time: {form: elapsed, unit: s, start: "2031-02-11 19:00"}}, or form: excelDays, epochSeconds or epochMilliseconds.',
+    'Say what they are in the pipeline file: columns: {time: {form: elapsed, unit: s, start: "2031-02-11 19:00"}}, or form: spreadsheetDays, epochSeconds or epochMilliseconds.',
     { column },
   );
 
@@ -74,9 +74,9 @@ function numericPlan(
   if (within(EPOCH_2000_S * 1000, EPOCH_2100_S * 1000)) return plan('epochMilliseconds', 'by their size');
   if (unitMs !== null) return plan('elapsed', `by the header${fromWhere}`, { unitMs });
   const isFine = samples.some((text) => decimalsOf(text.replace(',', '.')) >= 4);
-  const maybeExcel = within(EXCEL_2000, EXCEL_2100) && isFine;
-  if (maybeExcel && startFrom === null) return plan('excelDays', 'by their size');
-  if (maybeExcel) {
+  const maybeSpreadsheet = within(SPREADSHEET_2000, SPREADSHEET_2100) && isFine;
+  if (maybeSpreadsheet && startFrom === null) return plan('spreadsheetDays', 'by their size');
+  if (maybeSpreadsheet) {
     throw askForm(
       `the times can be read two ways: "${samples[0]}" as days of a spreadsheet or as seconds since the start`,
       header,
@@ -132,8 +132,8 @@ const COARSE_MS = 500;
 
 /** What somebody should know of times that are written as numbers with few decimals. */
 export function coarseTimes(samples: readonly string[], { form, unitMs }: TimePlan): string[] {
-  if (form !== 'excelDays' && form !== 'elapsed') return [];
-  const unit = form === 'excelDays' ? 86_400_000 : unitMs;
+  if (form !== 'spreadsheetDays' && form !== 'elapsed') return [];
+  const unit = form === 'spreadsheetDays' ? 86_400_000 : unitMs;
   const decimals = Math.max(...samples.map((text) => decimalsOf(text.replace(',', '.'))), 0);
   const step = unit / 10 ** decimals;
   // Whole seconds, minutes or milliseconds may be meant as they stand.

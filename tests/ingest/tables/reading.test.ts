@@ -201,7 +201,7 @@ describe('times', () => {
     [
       'plain numbers',
       'Time,Bed,Parameter\n12,4,ICP\n',
-      'a.csv, line 1, column "Time": the times are plain numbers ("12"), and nothing says of what. Say what they are in the pipeline file, as columns: {onset: {form: excelDays}}, or form: epochSeconds or epochMilliseconds.',
+      'a.csv, line 1, column "Time": the times are plain numbers ("12"), and nothing says of what. Say what they are in the pipeline file, as columns: {onset: {form: spreadsheetDays}}, or form: epochSeconds or epochMilliseconds.',
     ],
     [
       'times since a start',
