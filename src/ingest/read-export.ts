@@ -12,6 +12,7 @@ import { type FirstNamed, onePatientOnly } from './rows/one-patient.js';
 import { type FileReading, PatientRows } from './rows/patient-rows.js';
 import { Remarks } from './rows/remarks.js';
 import { type DateOrder, type IngestSettings, timeChoice } from './settings.js';
+import { headerAgain, sameCells } from './text/header-again.js';
 import { CERTAIN, findLayout, fitted, isUnitsRow, type Layout, withoutBrackets } from './text/layout.js';
 import type { CsvRecord } from './text/parse-records.js';
 import { fileBytes } from './text/read-bytes.js';
@@ -35,16 +36,6 @@ export interface ExportTable extends TextIdentity {
   /** By patient. */
   readonly patients: ReadonlyMap<string, PatientRows>;
 }
-
-/** The file holds another header further down. */
-const headerAgain = (): Problem =>
-  new Problem(
-    'another header stands here',
-    'Two exports with different columns seem to be joined: split the file here.',
-  );
-
-const sameCells = (a: readonly string[], b: readonly string[]): boolean =>
-  a.length === b.length && a.every((cell, i) => cell.trim().toLowerCase() === b[i].toLowerCase());
 
 /** Everything that is settled before the first row of data is read. */
 interface Understood {
@@ -306,7 +297,7 @@ function rowVisitor(
       const isUnits = unitsRow !== null && sameCells(cells.map(withoutBrackets), unitsRow);
       const isOtherUnits = !isUnits && isUnitsRow({ cells, line }, headers);
       // Behind another header the columns may stand in another order or unit, for all patients of the file.
-      if (isOtherUnits || (!isHeader && score(cells) >= CERTAIN)) throw headerAgain().at({ line });
+      if (isOtherUnits || (!isHeader && score(cells) >= CERTAIN)) throw headerAgain(line);
       if (isHeader || isUnits) {
         rowsOf(idOf ?? [...patients.keys()].at(-1) ?? '').addHeaderAgain(line);
         return true;

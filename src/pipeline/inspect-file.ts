@@ -8,7 +8,7 @@ import { type ExportTable, peekExport, type Seen } from '../ingest/read-export.j
 import type { PatientRows } from '../ingest/rows/patient-rows.js';
 import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { IngestSettings } from '../ingest/settings.js';
-import { splitTime } from '../ingest/time/calendar.js';
+import { calendarReader } from '../ingest/time/calendar.js';
 import { timeText } from '../ingest/time/time-cell.js';
 import { ZoneClock } from '../recording/zone.js';
 import { inspectChannel } from '../report/inspect/inspect-channel.js';
@@ -42,12 +42,14 @@ function timesOf(seen: Seen, { zone, zoneIsGiven }: InspectSettings): TimesInspe
   const { time } = columns;
   const example =
     layout.samples.map(({ cells }) => timeText(cells, time)).find((text) => /\d/.test(text)) ?? '';
-  const hasOffset = /(?:Z|UTC|GMT|[+-]\d{1,2}:?\d{0,2})$/.test(splitTime(example)[1]);
+  const read = calendarReader(plan.order)(example);
+  const hasOffset = plan.form === 'calendar' && typeof read !== 'string' && read.offsetMs !== null;
   const isEpoch = plan.form === 'epochSeconds' || plan.form === 'epochMilliseconds';
   const fromZone = zoneIsGiven ? 'the pipeline file' : 'nothing';
   return {
     columns: [time.date, time.index].flatMap((i) => (i === null ? [] : [layout.headers[i]])),
     form: plan.form,
+    order: plan.order,
     why: plan.why,
     example,
     zone,

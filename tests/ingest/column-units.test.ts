@@ -1,7 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { recogniseColumns } from '../../src/ingest/columns/recognise-columns.js';
-import { conversion, mmHgPer, pressureUnit, unitNamed } from '../../src/ingest/columns/units.js';
+import { conversion, mmHgPer, unitNamed } from '../../src/ingest/columns/units.js';
 import { ingestOne, problemOf, settingsWith, valuesOf } from './support.js';
+
+/** The unit that a pressure may have; null for any other. */
+const pressureUnit = (text: string) => {
+  const unit = unitNamed(text);
+  return unit && conversion(unit, 'mm[Hg]') ? unit : null;
+};
 
 const recognise = (...headers: string[]) => recogniseColumns(headers, settingsWith());
 

@@ -28,12 +28,6 @@ const SPELLINGS: ReadonlyMap<string, ExportUnit> = new Map(
 export const unitNamed = (text: string): ExportUnit | null =>
   SPELLINGS.get(text.toLowerCase().replace(/[\s_₂]/g, (c) => (c === '₂' ? '2' : ''))) ?? null;
 
-/** The pressure unit that a text means; null where it is none. */
-export function pressureUnit(text: string): PressureUnit | null {
-  const unit = unitNamed(text);
-  return unit !== null && unit in PASCALS ? (unit as PressureUnit) : null;
-}
-
 /** What a value in this unit is multiplied with to give mm[Hg]; 1 for mm[Hg] itself. */
 export const mmHgPer = (unit: PressureUnit): number => PASCALS[unit] / PASCALS['mm[Hg]'];
 

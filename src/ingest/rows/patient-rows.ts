@@ -6,6 +6,7 @@ import { headerWords } from '../columns/header-words.js';
 import type { WrittenTime } from '../time/calendar.js';
 import { columnFault, fromTo, type TimeReader, timeFault, timeText } from '../time/time-cell.js';
 import type { TimePlan } from '../time/time-plan.js';
+import { CORRECT_CELL, placed } from './correct-cell.js';
 import type { MissingMarks, NumberReader } from './number-reader.js';
 import { RowSeries } from './row-series.js';
 import type { RowSetAside, SetAsideKind } from './set-aside.js';
@@ -31,13 +32,8 @@ export interface FileReading {
 /** A clock may change its offset with the season; more than this many in a file are no offsets. */
 const MOST_OFFSETS = 3;
 
-const CORRECT_CELL =
-  'Correct the cell; where it means "no value", list it in the pipeline file as columns: {missing: [...]}.';
-
 /** The start of a date, a time of day or a count of seconds, as a row of data begins with where it is cut off. */
 const LIKE_A_TIME = /^(?:\d{1,4}[-./]\d|\d{1,2}:\d|\d{4,}(?!.*[a-z]))/i;
-
-const placed = (header: string, what: string): string => `column "${shorten(header)}": ${what}`;
 
 /** The rows of one patient in one file: each is in a series, or set aside with its reason. */
 export class PatientRows {
@@ -53,7 +49,7 @@ export class PatientRows {
 
   private readonly byChannel = new Map<ChannelColumn, RowSeries>();
   /** Only for an export with a row a value. */
-  private readonly shared: SharedTimes;
+  private readonly shared: SharedTimes | null;
   /** What kind of value each parameter comes as. */
   private readonly kinds = new Map<string, string>();
   private readonly unused = new Map<string, number>();
@@ -66,7 +62,7 @@ export class PatientRows {
     private readonly reading: FileReading,
     private readonly readTime: TimeReader,
   ) {
-    this.shared = new SharedTimes(reading.clock);
+    this.shared = reading.columns.long ? new SharedTimes(reading.clock) : null;
     if (!reading.columns.long) {
       this.series.push(new RowSeries(reading.file, reading.columns.channels, reading.clock));
       this.values = new Float64Array(reading.columns.channels.length);

@@ -2,8 +2,9 @@ import { CHANNEL_NAMES, CHANNEL_UNITS, type ChannelKind } from '../../recording/
 import { Problem, shorten } from '../../recording/problem.js';
 import { channelUnit, unitNotGiven } from '../columns/channel-unit.js';
 import { conversion, unitNamed } from '../columns/units.js';
+import { CORRECT_CELL } from '../rows/correct-cell.js';
 import { type AlarmParameter, type LimitSide, sideIn } from './alarm-words.js';
-import { CellFault, CORRECT_CELL } from './cell-fault.js';
+import { CellFault } from './cell-fault.js';
 import type { TableContext } from './table-definition.js';
 
 /** The limit that an alarm was about. */

@@ -1,4 +1,5 @@
-import { Problem, shorten } from '../../recording/problem.js';
+import { Problem } from '../../recording/problem.js';
+import { placed } from '../rows/correct-cell.js';
 import type { SetAsideKind } from '../rows/set-aside.js';
 
 /** Why a row of a table cannot be used; `what` is a sentence without its full stop. */
@@ -11,12 +12,9 @@ export class CellFault {
 
   /** The same with the column in front. */
   in(header: string): CellFault {
-    return new CellFault(`column "${shorten(header)}": ${this.what}`, this.fix, this.kind);
+    return new CellFault(placed(header, this.what), this.fix, this.kind);
   }
 }
-
-export const CORRECT_CELL =
-  'Correct the cell; where it means "no value", list it in the pipeline file as columns: {missing: [...]}.';
 
 /** Messages about times name the key `time` of an export; in a table it is the column's own. */
 export const forKey = (fix: string, key: string): string =>

@@ -1,8 +1,9 @@
 import { Problem, shorten } from '../../recording/problem.js';
 import { channelUnit, unitNotGiven } from '../columns/channel-unit.js';
 import { unitNamed } from '../columns/units.js';
+import { CORRECT_CELL } from '../rows/correct-cell.js';
 import type { MissingMarks, NumberReader } from '../rows/number-reader.js';
-import { CellFault, CORRECT_CELL } from './cell-fault.js';
+import { CellFault } from './cell-fault.js';
 import type { Choices, ColumnSpec, Happened, Moment, MomentOrMonths } from './describe.js';
 import type { FoundColumn } from './name-columns.js';
 import type { TableColumnChoice } from './table-settings.js';

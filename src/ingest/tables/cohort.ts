@@ -1,6 +1,7 @@
 import { shorten } from '../../recording/problem.js';
 import type { ZoneClock } from '../../recording/zone.js';
-import { CellFault, CORRECT_CELL } from './cell-fault.js';
+import { CORRECT_CELL } from '../rows/correct-cell.js';
+import { CellFault } from './cell-fault.js';
 import { COHORT_COLUMNS } from './cohort-columns.js';
 import type { Moment, RowOf, RowPlace } from './describe.js';
 import { type Outcome, outcomeReader } from './outcome.js';

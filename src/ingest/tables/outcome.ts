@@ -1,5 +1,6 @@
 import { Problem, shorten } from '../../recording/problem.js';
-import { CellFault, CORRECT_CELL } from './cell-fault.js';
+import { CORRECT_CELL } from '../rows/correct-cell.js';
+import { CellFault } from './cell-fault.js';
 import type { TableContext } from './table-definition.js';
 import { yesOrNo } from './yes-or-no.js';
 

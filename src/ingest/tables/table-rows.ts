@@ -3,6 +3,7 @@ import type { ZoneClock } from '../../recording/zone.js';
 import type { LeftAlone } from '../columns/columns.js';
 import { missingMarks, NumberReader } from '../rows/number-reader.js';
 import { badRowsIn, type RowSetAside, tooManyBad } from '../rows/set-aside.js';
+import { headerAgain, sameCells } from '../text/header-again.js';
 import type { Layout } from '../text/layout.js';
 import type { CsvRecord } from '../text/parse-records.js';
 import { CellFault } from './cell-fault.js';
@@ -39,9 +40,6 @@ export interface TableRows<R> {
   /** What somebody should know of the reading, in plain words. */
   readonly warnings: readonly string[];
 }
-
-const sameCells = (a: readonly string[], b: readonly string[]): boolean =>
-  a.length === b.length && a.every((cell, i) => cell.trim() === b[i].trim());
 
 const TIME_OR_NUMBER = /\d{1,2}[:.]\d{2}|\d{5}/;
 
@@ -175,13 +173,7 @@ function evenRecords(
   const lastEven = records.findLast(({ cells }) => cells.length === headers.length)?.line ?? 0;
   return records.filter(({ cells, line }) => {
     const isHeader = cells[main.index]?.trim() === headers[main.index];
-    if (isHeader && !sameCells(cells, headers)) {
-      throw new Problem(
-        'another header stands here',
-        'Two exports with different columns seem to be joined: split the file here.',
-        { line },
-      );
-    }
+    if (isHeader && !sameCells(cells, headers)) throw headerAgain(line);
     if (isHeader || (unitsRow !== null && sameCells(cells, unitsRow))) {
       putAside(line, new CellFault('the header again', '', 'footer'));
       return false;

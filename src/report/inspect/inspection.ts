@@ -1,4 +1,4 @@
-import type { TimeForm } from '../../ingest/settings.js';
+import type { DateOrder, TimeForm } from '../../ingest/settings.js';
 import type { ChannelKind } from '../../recording/channel.js';
 
 /** A column, or a parameter, and what it was taken for. */
@@ -66,6 +66,8 @@ export interface DialectInspection {
 export interface TimesInspection {
   readonly columns: readonly string[];
   readonly form: TimeForm;
+  /** Which number of a date such as 03/04/2031 is the day; null where dates are written otherwise. */
+  readonly order: DateOrder | null;
   readonly why: string;
   readonly example: string;
   readonly zone: string;

@@ -25,8 +25,8 @@ function understood({ file, columns }: Inspection): string[] {
 
 /** The order of day and month that all files have, which a later file may not be able to settle. */
 function orderOf(inspections: readonly Inspection[]): string | null {
-  const orders = inspections.map(({ times }) => /^(day|month) first/.exec(times?.why ?? '')?.[1]);
-  return orders[0] !== undefined && orders.every((order) => order === orders[0]) ? `${orders[0]}First` : null;
+  const [first = null, ...others] = inspections.map(({ times }) => times?.order ?? null);
+  return others.every((order) => order === first) ? first : null;
 }
 
 const asObject = (value: unknown): object =>
