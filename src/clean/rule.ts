@@ -1,10 +1,19 @@
 import type { z } from 'zod';
+import type { CareKind } from '../recording/care.js';
 import type { ChannelKind } from '../recording/channel.js';
 import type { Interval } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
 
 /** `removed`: not the patient, the samples become unknown. `suspect`: may be the patient. */
 export type Grade = 'removed' | 'suspect';
+
+/** What speaks for a mark beside the shape that the rule looks for. It is never a condition. */
+export interface Evidence {
+  /** How far MAP rose in the same seconds, mmHg: pressure in the chest raises both. */
+  readonly mapRiseMmHg?: number | undefined;
+  /** The entry of the care log that tells of it. */
+  readonly care?: { readonly kind: CareKind; readonly at: number } | undefined;
+}
 
 /** A stretch of a channel that a rule took; samples at both ends are inside. */
 export interface Mark extends Interval {
@@ -13,6 +22,9 @@ export interface Mark extends Interval {
   readonly grade: Grade;
   /** Suspect marks: which way the values would be wrong. Downward ones are left out of headline figures. */
   readonly direction?: 'down' | 'up' | undefined;
+  readonly evidence?: Evidence | undefined;
+  /** Who decided it, where a person did. */
+  readonly decidedBy?: string | undefined;
 }
 
 /** What a rule says of a recording. */

@@ -1,3 +1,4 @@
+import type { CareEntry } from './care.js';
 import type { Channel, ChannelKind } from './channel.js';
 import type { Interval } from './interval.js';
 import { emptySignal, type Signal } from './signal.js';
@@ -7,6 +8,8 @@ export interface Recording {
   /** The patient's number or name in the exports, as text: `007` stays `007`. */
   readonly id: string;
   readonly channels: Readonly<Partial<Record<ChannelKind, Channel>>>;
+  /** What the care log says of the patient, by start; left out where no care log was given. */
+  readonly care?: readonly CareEntry[] | undefined;
   /** From the first row to the last. */
   readonly extent: Interval;
 }

@@ -1,7 +1,8 @@
+import type { CareKind } from '../../recording/care.js';
 import { shorten } from '../../recording/problem.js';
 import { saysDate, saysTime } from '../columns/layout-words.js';
 import { CORRECT_CELL } from '../rows/correct-cell.js';
-import { angleIn, type CareKind, careKinds } from './care-words.js';
+import { angleIn, careKinds } from './care-words.js';
 import { CellFault } from './cell-fault.js';
 import { named, type RowPlace } from './describe.js';
 import { remembered } from './remembered.js';

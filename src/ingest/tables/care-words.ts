@@ -1,16 +1,4 @@
-/** What was done, as far as reports tell it apart. */
-export const CARE_KINDS = [
-  'turn',
-  'suction',
-  'zeroing',
-  'drainOpen',
-  'drainClosed',
-  'travel',
-  'headOfBed',
-  'treatment',
-  'other',
-] as const;
-export type CareKind = (typeof CARE_KINDS)[number];
+import type { CareKind } from '../../recording/care.js';
 
 /** Drains of other places do not touch ICP. */
 const DRAIN =
