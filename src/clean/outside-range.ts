@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { ChannelKind } from '../recording/channel.js';
+import { HIGHEST_ICP_MMHG, LOWEST_ICP_MMHG } from './measuring-range.js';
 import { type Mark, rule } from './rule.js';
 import { runsWhere } from './runs.js';
 
@@ -11,15 +12,17 @@ export const outsideRange = rule({
   name: 'outsideRange',
   title: 'outside the measuring range',
   parameters: z.strictObject({
-    icpLowestMmHg: z.number().default(-20),
-    icpHighestMmHg: z.number().default(150),
+    icpLowestMmHg: z.number().default(LOWEST_ICP_MMHG),
+    icpHighestMmHg: z.number().default(HIGHEST_ICP_MMHG),
     abpLowestMmHg: z.number().default(0),
     abpHighestMmHg: z.number().default(300),
   }),
   find(recording, parameters) {
     const marks: Mark[] = [];
     for (const channel of Object.values(recording.channels)) {
-      const [lowest, highest] = limits(channel.kind, parameters);
+      const range = limits(channel.kind, parameters);
+      if (!range) continue;
+      const [lowest, highest] = range;
       const { times, values } = channel.signal;
       const outside = runsWhere(values.length, (i) => values[i] < lowest || values[i] > highest);
       for (const { first, last } of outside) {
@@ -36,9 +39,14 @@ export const outsideRange = rule({
   },
 });
 
+const ICP: readonly ChannelKind[] = ['icp', 'icpDrain'];
+const ARTERIAL: readonly ChannelKind[] = ['map', 'sbp', 'dbp'];
+
+/** Null for channels that no figure rests on. */
 function limits(
   kind: ChannelKind,
   p: { icpLowestMmHg: number; icpHighestMmHg: number; abpLowestMmHg: number; abpHighestMmHg: number },
-): [number, number] {
-  return kind === 'icp' ? [p.icpLowestMmHg, p.icpHighestMmHg] : [p.abpLowestMmHg, p.abpHighestMmHg];
+): [number, number] | null {
+  if (ICP.includes(kind)) return [p.icpLowestMmHg, p.icpHighestMmHg];
+  return ARTERIAL.includes(kind) ? [p.abpLowestMmHg, p.abpHighestMmHg] : null;
 }

@@ -1,11 +1,19 @@
 import { briefSpike } from './brief-spike.js';
+import { clipped } from './clipped.js';
+import { coughTrain } from './cough-train.js';
+import { damped } from './damped.js';
 import { disconnected } from './disconnected.js';
 import { draw } from './draw.js';
+import { drift } from './drift.js';
+import { flatline } from './flatline.js';
 import { flush } from './flush.js';
+import { handling } from './handling.js';
 import { negative } from './negative.js';
+import { openDrain } from './open-drain.js';
 import { outsideRange } from './outside-range.js';
 import type { Rule } from './rule.js';
 import { step } from './step.js';
+import { zeroShift } from './zero-shift.js';
 import { zeroing } from './zeroing.js';
 
 /** All cleaning rules, in the order in which a removed second is counted: for the first rule that took it. */
@@ -13,9 +21,17 @@ export const RULES: readonly Rule[] = [
   outsideRange,
   disconnected,
   zeroing,
+  flatline,
   briefSpike,
+  coughTrain,
   flush,
   draw,
+  handling,
+  openDrain,
   step,
+  zeroShift,
   negative,
+  damped,
+  clipped,
+  drift,
 ] as Rule[];

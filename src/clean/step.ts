@@ -2,18 +2,27 @@ import { z } from 'zod';
 import { median } from '../recording/rolling-median.js';
 import { firstAfter, firstAtOrAfter } from '../recording/search.js';
 import type { Signal } from '../recording/signal.js';
+import { windowOf } from './care-window.js';
+import { entriesOf } from './evidence.js';
 import { levelsAround } from './levels.js';
+import { samplesOver } from './median-over.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
+import { zeroingsIn } from './zero-shift.js';
 
 /** The levels before and after a step are medians over so many seconds; the later one shows that it stays. */
 const LEVEL_SECONDS = 120;
 const STAYS_SECONDS = 300;
 
+/** A rise that begins with spikes over the new level came with a cough: it is the patient's. */
+const OVERSHOOT_MMHG = 8;
+const OVERSHOOT_BEFORE_MS = 30_000;
+const OVERSHOOT_AFTER_MS = 60_000;
+
 /**
- * A level change of 10 mmHg or more within 10 s that stays, without a partner in MAP: a probe pulled or pushed, a lost
- * zero. Suspect until a reverse step of half its size, or for 60 min. Needs samples every 10 s.
- * Common practice, no source.
+ * A level change of 10 mmHg or more within 10 s that stays, without a partner in MAP or a logged change of the drain,
+ * and not a rise that a cough began: a probe pulled or pushed, a lost zero. Suspect until a reverse step of half its
+ * size, a zeroing (logged, or seen), or for 60 min. Needs samples every 10 s. Common practice, no source.
  */
 export const step = rule({
   name: 'step',
@@ -30,6 +39,11 @@ export const step = rule({
     if (coarse) return { marks: [], stoodAside: [coarse] };
     const { signal } = channel;
     const map = recording.channels.map?.signal;
+    const drainTurned = entriesOf(recording, 'drainOpen', 'drainClosed').map(windowOf);
+    const zeroed = [
+      ...entriesOf(recording, 'zeroing').map(({ start }) => start),
+      ...zeroingsIn(recording).map(({ start }) => start),
+    ].sort((a, b) => a - b);
     const marks: Mark[] = [];
     for (let i = 0; i + 1 < signal.times.length; i++) {
       const change = stepAt(signal, i, withinSeconds, stepMmHg);
@@ -39,7 +53,11 @@ export const step = rule({
         : 0;
       if (partner * Math.sign(change.size) >= stepMmHg) continue;
       const start = signal.times[change.arrived];
-      const { last, next } = endOfStep(signal, change, withinSeconds, start + untilMinutes * 60_000);
+      if (drainTurned.some((window) => window.start <= start && start <= window.end)) continue;
+      if (change.size > 0 && beganWithCough(signal, i, change)) continue;
+      const zero = zeroed[firstAfter(zeroed, start)] ?? Number.POSITIVE_INFINITY;
+      const limit = Math.min(zero - 1, start + untilMinutes * 60_000);
+      const { last, next } = endOfStep(signal, change, withinSeconds, limit);
       const direction = change.size < 0 ? 'down' : 'up';
       marks.push({
         channel: 'icp',
@@ -60,6 +78,15 @@ interface Step {
   readonly arrived: number;
   /** New level minus old level, mmHg. */
   readonly size: number;
+  /** The new level, mmHg. */
+  readonly level: number;
+}
+
+/** True where samples around the step stand well over the level that it leads to. */
+function beganWithCough(signal: Signal, left: number, { arrived, level }: Step): boolean {
+  const { times } = signal;
+  const around = samplesOver(signal, times[left] - OVERSHOOT_BEFORE_MS, times[arrived] + OVERSHOOT_AFTER_MS);
+  return around.some((value) => value >= level + OVERSHOOT_MMHG);
 }
 
 /** Median over a stretch of time; NaN where the samples do not span half of it: a few are no level. */
@@ -93,7 +120,7 @@ function stepAt(signal: Signal, i: number, withinSeconds: number, leastMmHg: num
   const stays = [LEVEL_SECONDS, STAYS_SECONDS].every(
     (seconds) => levelChange(signal, times[i], times[arrived], seconds) * sign >= leastMmHg,
   );
-  return stays ? { arrived, size } : null;
+  return stays ? { arrived, size, level: after[arrived] } : null;
 }
 
 /**

@@ -1,7 +1,16 @@
 import { z } from 'zod';
+import { nearZeroRuns } from './near-zero.js';
 import { type Mark, NOTHING, rule } from './rule.js';
-import { runsWhere } from './runs.js';
 import { tooCoarse } from './sampling-limit.js';
+
+/** How a zeroing looks, as the pipeline file says it. */
+export const zeroingParameters = z.strictObject({
+  nearZeroMmHg: z.number().positive().default(1),
+  stepMmHg: z.number().positive().default(4),
+  stepSeconds: z.number().positive().default(5),
+  minSeconds: z.number().nonnegative().default(5),
+  maxSeconds: z.number().positive().default(600),
+});
 
 /**
  * The transducer opened to air: ICP within 1 mmHg of 0, entered and left by a step of 4 mmHg or more within 5 s,
@@ -10,42 +19,22 @@ import { tooCoarse } from './sampling-limit.js';
 export const zeroing = rule({
   name: 'zeroing',
   title: 'zeroing',
-  parameters: z.strictObject({
-    nearZeroMmHg: z.number().positive().default(1),
-    stepMmHg: z.number().positive().default(4),
-    stepSeconds: z.number().positive().default(5),
-    minSeconds: z.number().nonnegative().default(5),
-    maxSeconds: z.number().positive().default(600),
-  }),
-  find(recording, { nearZeroMmHg, stepMmHg, stepSeconds, minSeconds, maxSeconds }) {
+  parameters: zeroingParameters,
+  find(recording, shape) {
     const channel = recording.channels.icp;
     if (!channel) return NOTHING;
-    const coarse = tooCoarse(channel, stepSeconds);
+    const coarse = tooCoarse(channel, shape.stepSeconds);
     if (coarse) return { marks: [], stoodAside: [coarse] };
-    const { times, values } = channel.signal;
-    /** The nearest sample a step away from `edge`, looking in one direction; -1 where there is none in time. */
-    const beyondStep = (edge: number, direction: 1 | -1): number => {
-      for (let i = edge + direction; i >= 0 && i < times.length; i += direction) {
-        if (Math.abs(times[i] - times[edge]) > stepSeconds * 1000) return -1;
-        if (Math.abs(values[i] - values[edge]) >= stepMmHg) return i;
-      }
-      return -1;
-    };
-    const marks: Mark[] = [];
-    for (const { first, last } of runsWhere(values.length, (i) => Math.abs(values[i]) <= nearZeroMmHg)) {
-      const seconds = (times[last] - times[first]) / 1000;
-      if (seconds < minSeconds || seconds > maxSeconds) continue;
-      const before = beyondStep(first, -1);
-      const after = beyondStep(last, 1);
-      if (before < 0 || after < 0) continue;
-      marks.push({
+    const { times } = channel.signal;
+    const marks = nearZeroRuns(channel.signal, shape).map(
+      ({ first, last }): Mark => ({
         channel: 'icp',
         rule: 'zeroing',
         grade: 'removed',
-        start: times[before + 1],
-        end: times[after - 1],
-      });
-    }
+        start: times[first],
+        end: times[last],
+      }),
+    );
     return { marks, stoodAside: [] };
   },
 });

@@ -176,8 +176,4 @@ export const NOT_BUILT_YET: ReadonlySet<string> = new Set([
   'cohort',
   'overrides',
   'levelling',
-  'clean.flatline',
-  'clean.coughTrain',
-  'clean.handling',
-  'clean.openDrain',
 ]);

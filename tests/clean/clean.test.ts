@@ -11,7 +11,8 @@ import { everySeconds } from '../support/signals.js';
 const DEFAULTS: CleanSettings = Object.fromEntries(
   RULES.map(({ name, parameters }) => [name, parameters.parse({}) as object]),
 );
-/** Everything at once: an impossible value, a zeroing, a cough, a step, a flush, a drop, blanks, negative ICP. */
+const beating = (k: number) => 85 + (k % 2);
+/** Everything at once: an impossible value, a zeroing, a cough, a step, frozen values, a flush, a drop, blanks, negative ICP. */
 const busy = recordingOf(
   {
     icp: everySeconds(
@@ -30,7 +31,7 @@ const busy = recordingOf(
         [600, 12],
       ),
     ),
-    map: everySeconds(1, levels([600, 85], [20, 240], [600, 85], [60, 30], [2117, 85])),
+    map: everySeconds(1, levels([600, beating], [20, 240], [600, beating], [60, 30], [2117, beating])),
   },
   { icp: [seconds(1566, 1597)] },
 );
@@ -42,6 +43,7 @@ describe('cleaning', () => {
       'briefSpike',
       'disconnected',
       'draw',
+      'flatline',
       'flush',
       'negative',
       'outsideRange',
@@ -49,7 +51,7 @@ describe('cleaning', () => {
       'zeroing',
     ]);
     expect(cleaning.rulesOn).toEqual(RULES.map(({ name }) => name));
-    expect(cleaning.stoodAside).toEqual([]);
+    expect(cleaning.stoodAside.map(({ rule }) => rule)).toEqual(['damped']);
   });
   it('lists its marks by their start, and none ends before it starts', () => {
     const starts = cleaning.marks.map(({ start }) => start);
@@ -95,9 +97,12 @@ describe('cleaning', () => {
     expect(clean(rare, DEFAULTS).stoodAside).toEqual([
       { rule: 'zeroing', why: 'ICP comes every 60 s; the rule needs 5 s or finer' },
       { rule: 'briefSpike', why: 'ICP comes every 60 s; the rule needs 20 s or finer' },
+      { rule: 'coughTrain', why: 'ICP comes every 60 s; the rule needs 20 s or finer' },
       { rule: 'flush', why: 'MAP comes every 60 s; the rule needs 5 s or finer' },
       { rule: 'draw', why: 'MAP comes every 60 s; the rule needs 5 s or finer' },
       { rule: 'step', why: 'ICP comes every 60 s; the rule needs 10 s or finer' },
+      { rule: 'zeroShift', why: 'ICP comes every 60 s; the rule needs 5 s or finer' },
+      { rule: 'damped', why: 'ICP comes every 60 s; the rule needs 15 s or finer' },
     ]);
   });
 });

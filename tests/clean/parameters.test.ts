@@ -6,11 +6,26 @@ const DEFAULTS: Readonly<Record<string, object>> = {
   outsideRange: { icpLowestMmHg: -20, icpHighestMmHg: 150, abpLowestMmHg: 0, abpHighestMmHg: 300 },
   disconnected: {},
   zeroing: { nearZeroMmHg: 1, stepMmHg: 4, stepSeconds: 5, minSeconds: 5, maxSeconds: 600 },
-  briefSpike: { riseMmHg: 8, maxSeconds: 60, baselineSeconds: 120, rhythm: 0.5 },
+  flatline: { minSeconds: 300, chance: 1e-6 },
+  briefSpike: { riseMmHg: 8, maxSeconds: 60, sharpSeconds: 20, baselineSeconds: 120, rhythm: 0.5 },
+  coughTrain: {
+    riseMmHg: 8,
+    spikes: 3,
+    gapSeconds: 25,
+    maxSeconds: 180,
+    sameBaselineMmHg: 4,
+    baselineSeconds: 60,
+  },
   flush: { jumpMmHg: 40, withinSeconds: 5, plateauRangeMmHg: 10, backWithinSeconds: 180 },
   draw: { jumpMmHg: 40, withinSeconds: 5, pulsePressureMmHg: 10, backWithinSeconds: 180 },
+  handling: { riseMmHg: 6, maxSeconds: 180, baselineSeconds: 180, rhythm: 0.5 },
+  openDrain: {},
   step: { stepMmHg: 10, withinSeconds: 10, untilMinutes: 60 },
+  zeroShift: { shiftMmHg: 6, levelSeconds: 120, untilMinutes: 720 },
   negative: { minSeconds: 300, dipSeconds: 30 },
+  damped: { share: 0.4, minSeconds: 600 },
+  clipped: { minSeconds: 10, gapSeconds: 10 },
+  drift: { driftMmHg: 5, referenceHours: 2, minSeconds: 1800 },
 };
 
 describe('the parameters of the rules', () => {

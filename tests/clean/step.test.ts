@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { step } from '../../src/clean/step.js';
+import type { CareKind } from '../../src/recording/care.js';
 import { recordingOf } from '../support/recordings.js';
 import { findWith, levels, spansOf } from '../support/rules.js';
-import { everySeconds } from '../support/signals.js';
+import { everySeconds, T0 } from '../support/signals.js';
 
 const QUIET = [600, 16] as const;
 const stepsIn = (icp: readonly number[], map?: readonly number[], interval = 1) => {
@@ -69,6 +70,27 @@ describe('a step to another level', () => {
   });
   it('does not mark the return as a step of its own', () => {
     expect(stepsIn(levels(QUIET, [900, -4], [3600, 16]))).toHaveLength(1);
+  });
+  it('is not a rise that a cough began: spikes stood over the new level', () => {
+    expect(stepsIn(levels(QUIET, [6, 60], [1800, 30]))).toEqual([]);
+    expect(stepsIn(levels(QUIET, [1800, 30]))).toHaveLength(1);
+  });
+  it('is not one beside a logged change of the drain', () => {
+    const recording = recordingOf({ icp: everySeconds(1, levels([600, 30], [1800, 12])) });
+    const at = (second: number, kind: CareKind) => ({
+      ...recording,
+      care: [{ start: T0 + second * 1000, end: null, kinds: [kind], angleDegrees: null }],
+    });
+    expect(findWith(step, at(590, 'drainOpen')).marks).toEqual([]);
+    expect(findWith(step, at(590, 'turn')).marks).toHaveLength(1);
+    expect(findWith(step, at(2000, 'drainOpen')).marks).toHaveLength(1);
+  });
+  it('ends at a zeroing, seen or logged', () => {
+    const seen = levels(QUIET, [900, -8], [60, 0.2], [1800, -8]);
+    expect(spansOf(stepsIn(seen))[0]).toEqual([600, 1499]);
+    const recording = recordingOf({ icp: everySeconds(1, levels(QUIET, [1800, -8])) });
+    const care = [{ start: T0 + 1000_000, end: null, kinds: ['zeroing' as const], angleDegrees: null }];
+    expect(spansOf(findWith(step, { ...recording, care }).marks)).toEqual([[600, 999]]);
   });
   it('stands aside at more than 10 s between samples, and says so', () => {
     expect(findWith(step, recordingOf({ icp: everySeconds(60, levels([30, 16], [30, -4])) }))).toEqual({

@@ -1,0 +1,30 @@
+import type { CareEntry, CareKind } from '../recording/care.js';
+import type { Interval } from '../recording/interval.js';
+import { type Recording, rawSignal } from '../recording/recording.js';
+import { medianOver, samplesOver } from './median-over.js';
+import type { Evidence } from './rule.js';
+
+/** MAP may lead or lag by so much where it is sampled apart. */
+const SLACK_MS = 2_000;
+const BEFORE_MS = 60_000;
+/** A smaller rise of MAP is its usual scatter. */
+const LEAST_MMHG = 5;
+
+/** How far MAP rose over its median of the minute before, in the same seconds, mmHg; undefined where it did not, or is not known. */
+export function mapRiseOver(recording: Recording, { start, end }: Interval): number | undefined {
+  const map = rawSignal(recording, 'map');
+  const inside = samplesOver(map, start - SLACK_MS, end + SLACK_MS);
+  if (inside.length === 0) return undefined;
+  const rise = Math.max(...inside) - medianOver(map, start - BEFORE_MS, start - SLACK_MS);
+  return rise >= LEAST_MMHG ? rise : undefined;
+}
+
+/** Entries of the care log that tell of any of the kinds; none where no log was given. */
+export const entriesOf = ({ care = [] }: Recording, ...kinds: readonly CareKind[]): CareEntry[] =>
+  care.filter((entry) => kinds.some((kind) => entry.kinds.includes(kind)));
+
+/** What an entry speaks for, as a mark carries it. */
+export const careEvidence = (entry: CareEntry, ...kinds: readonly CareKind[]): Evidence['care'] => {
+  const kind = entry.kinds.find((one) => kinds.includes(one));
+  return kind && { kind, at: entry.start };
+};

@@ -1,0 +1,41 @@
+import { describe, expect, it } from 'vitest';
+import { flatline } from '../../src/clean/flatline.js';
+import { recordingOf } from '../support/recordings.js';
+import { findWith, levels, spansOf } from '../support/rules.js';
+import { everySeconds } from '../support/signals.js';
+
+const flatIn = (icp: readonly number[], interval = 1, map?: readonly number[]) =>
+  findWith(
+    flatline,
+    recordingOf({ icp: everySeconds(interval, icp), ...(map && { map: everySeconds(interval, map) }) }),
+  ).marks;
+const alive = (seconds: number) => [seconds, (k: number) => 12 + (k % 7) / 10] as const;
+
+describe('a flat line', () => {
+  it('is the same value for 5 min, and is removed', () => {
+    const marks = flatIn(levels(alive(900), [302, 14.2], alive(900)));
+    expect(spansOf(marks)).toEqual([[900, 1201]]);
+    expect(marks[0]).toMatchObject({ channel: 'icp', rule: 'flatline', grade: 'removed' });
+  });
+  it('of less than 5 min is left', () => {
+    expect(flatIn(levels(alive(900), [290, 14.2], alive(900)))).toEqual([]);
+  });
+  it('is left where the channel often repeats itself: in whole numbers at a sample a minute', () => {
+    // Six neighbours of ten are equal, so five repeats come by chance in eight of a hundred runs.
+    const calm = Array.from({ length: 400 }, (_, k) => 12 + (Math.floor(k / 2.5) % 2));
+    expect(flatIn([...calm, ...levels([6, 15]), ...calm], 60)).toEqual([]);
+    expect(flatIn([...calm, ...levels([40, 15]), ...calm], 60)).toHaveLength(1);
+  });
+  it('does not reach over a hole', () => {
+    expect(flatIn(levels(alive(900), [200, 14.2], [60, Number.NaN], [200, 14.2], alive(900)))).toEqual([]);
+  });
+  it('at the ceiling of the channel is no frozen value', () => {
+    const up = levels(alive(300), [400, 40], alive(300));
+    expect(flatIn([...up, ...up, ...up])).toEqual([]);
+  });
+  it('is found in MAP too', () => {
+    const map = levels([900, (k) => 80 + (k % 3)], [400, 83], [900, (k) => 80 + (k % 3)]);
+    const marks = flatIn(levels(alive(2200)), 1, map);
+    expect(marks).toMatchObject([{ channel: 'map', rule: 'flatline' }]);
+  });
+});
