@@ -1,16 +1,16 @@
 import { z } from 'zod';
 import type { Channel } from '../recording/channel.js';
-import type { Bump } from './bumps.js';
+import { unite } from '../recording/interval.js';
+import { type Bump, bumpsOver } from './bumps.js';
 import { mapRiseOver } from './evidence.js';
 import { medianOver } from './median-over.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { runsWhere } from './runs.js';
 import { tooCoarse } from './sampling-limit.js';
-import { sharpSpikes } from './spikes.js';
 
 const COARSEST_SECONDS = 20;
 /** Samples stand over the baseline from this share of the least rise on. */
-const ABOVE_SHARE = 1 / 4;
+const ABOVE_SHARE = 1 / 8;
 
 /**
  * A train of coughs, also suctioning: three or more sharp spikes that follow each other for up to 3 min, over a baseline
@@ -34,13 +34,16 @@ export const coughTrain = rule({
     const coarse = tooCoarse(channel, COARSEST_SECONDS);
     if (coarse) return { marks: [], stoodAside: [coarse] };
     const { times, values } = channel.signal;
-    const marks = trainsIn(channel, parameters).flatMap(({ first, last, baseline }) => {
-      const evidence = { mapRiseMmHg: mapRiseOver(recording, { start: times[first], end: times[last] }) };
+    const above = trainsIn(channel, parameters).flatMap(({ first, last, baseline }) => {
       const foot = baseline + parameters.riseMmHg * ABOVE_SHARE;
-      return runsWhere(last - first + 1, (k) => values[first + k] > foot).map((run): Mark => {
-        const span = { start: times[first + run.first], end: times[first + run.last] };
-        return { channel: 'icp', rule: 'coughTrain', grade: 'removed', ...span, evidence };
-      });
+      return runsWhere(last - first + 1, (k) => values[first + k] > foot).map((run) => ({
+        start: times[first + run.first],
+        end: times[first + run.last],
+      }));
+    });
+    const marks = unite(above).map((span): Mark => {
+      const evidence = { mapRiseMmHg: mapRiseOver(recording, span) };
+      return { channel: 'icp', rule: 'coughTrain', grade: 'removed', ...span, evidence };
     });
     return { marks, stoodAside: [] };
   },
@@ -73,18 +76,27 @@ function clusters(times: Float64Array, spikes: readonly Bump[], gapMs: number): 
   return all;
 }
 
-function trainsIn({ signal, nominalIntervalMs, ...rest }: Channel, shape: TrainShape): Train[] {
+const SHARP_SECONDS = 20;
+
+/** Trains of spikes that can be told one from the other, and ragged excursions where samples are too far apart for that. */
+const trainsIn = (channel: Channel, shape: TrainShape): Train[] => [
+  ...clusteredTrains(channel, shape),
+  ...raggedTrains(channel, shape),
+];
+
+function clusteredTrains({ signal, nominalIntervalMs }: Channel, shape: TrainShape): Train[] {
   const { times, values, known } = signal;
-  const sharp = {
-    riseMmHg: shape.riseMmHg,
-    sharpSeconds: 20,
-    maxSeconds: 20,
-    baselineSeconds: 120,
-    rhythm: 0.5,
-  };
-  const spikes = sharpSpikes({ signal, nominalIntervalMs, ...rest }, sharp);
+  // Smaller spikes hold a train together, and no rhythm is asked for: waves go on for longer than a train may.
+  const spikes = bumpsOver(
+    signal,
+    { leastMmHg: shape.riseMmHg / 2, seconds: SHARP_SECONDS },
+    nominalIntervalMs,
+  );
   return clusters(times, spikes, shape.gapSeconds * 1000).flatMap((cluster): Train[] => {
-    if (cluster.length < shape.spikes) return [];
+    const spacingMs =
+      (times[cluster[cluster.length - 1].peak] - times[cluster[0].peak]) / (cluster.length - 1);
+    if (spacingMs > shape.gapSeconds * 1000) return [];
+    if (cluster.filter(({ riseMmHg }) => riseMmHg >= shape.riseMmHg).length < shape.spikes) return [];
     const ms = shape.baselineSeconds * 1000;
     const maxMs = shape.maxSeconds * 1000;
     let [first, last] = [cluster[0].first, cluster[cluster.length - 1].last];
@@ -108,4 +120,46 @@ function trainsIn({ signal, nominalIntervalMs, ...rest }: Channel, shape: TrainS
     if (!(Math.abs(after - before) <= shape.sameBaselineMmHg)) return [];
     return [{ first, last, baseline: Math.max(before, after) }];
   });
+}
+
+/** Where a sample every 5 s or more meets few of the spikes, fewer of them have to show. */
+const FINE_MS = 5_000;
+const COARSE_SPIKES = 2;
+
+/** Excursions that come back to their baseline, and go up and down on the way as coughs do and pressures do not. */
+function raggedTrains(channel: Channel, shape: TrainShape): Train[] {
+  const { signal, nominalIntervalMs } = channel;
+  const { times, values } = signal;
+  const ms = shape.baselineSeconds * 1000;
+  const bumps = bumpsOver(
+    signal,
+    { leastMmHg: shape.riseMmHg, seconds: shape.maxSeconds },
+    nominalIntervalMs,
+  );
+  const fewest = nominalIntervalMs <= FINE_MS ? shape.spikes : COARSE_SPIKES;
+  return bumps.flatMap(({ first, last }): Train[] => {
+    const before = medianOver(signal, times[first - 1] - ms, times[first - 1]);
+    const after = medianOver(signal, times[last + 1], times[last + 1] + ms);
+    const peaks = zigzagPeaks(values.subarray(first - 1, last + 2), shape.riseMmHg * RAGGED_SHARE);
+    const isTrain = Math.abs(after - before) <= shape.sameBaselineMmHg && peaks >= fewest;
+    return isTrain ? [{ first, last, baseline: Math.max(before, after) }] : [];
+  });
+}
+
+/** Between two spikes of a ragged excursion ICP falls and rises by this share of the least rise. */
+const RAGGED_SHARE = 0.75;
+
+/** How often a series turns from a rise of at least so much to a fall of at least so much. */
+function zigzagPeaks(values: Float64Array, leastMmHg: number): number {
+  let peaks = 0;
+  let isRising = false;
+  let extreme = values[0];
+  for (const value of values) {
+    if (isRising ? value > extreme : value < extreme) extreme = value;
+    if (Math.abs(value - extreme) < leastMmHg) continue;
+    if (isRising) peaks++;
+    isRising = !isRising;
+    extreme = value;
+  }
+  return peaks;
 }

@@ -1,10 +1,11 @@
 import { z } from 'zod';
-import type { Channel } from '../recording/channel.js';
+import { CHANNEL_NAMES, type Channel } from '../recording/channel.js';
 import { median } from '../recording/rolling-median.js';
 import { firstAfter, firstAtOrAfter } from '../recording/search.js';
 import { blockScatter } from './block-scatter.js';
+import { ceilingOf, floorOf } from './ceiling.js';
 import { medianOver } from './median-over.js';
-import { type Mark, NOTHING, rule } from './rule.js';
+import { type Mark, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
 
 const COARSEST_SECONDS = 15;
@@ -19,7 +20,7 @@ const LEVEL_MS = 10 * 60_000;
 
 /**
  * A damped channel: a pressure stands there, but its scatter from sample to sample falls under 0.4 of its usual size
- * for 10 min or more (kinked or clotted line, probe out of place). Suspect; it stays in where the level is about that
+ * for 10 min or more (kinked or clotted line, probe out of place, a drain that is open). Suspect; it stays in where the level is about that
  * before, and is left out where it is lower. Needs samples every 15 s, and scatter of half of the monitor's step or
  * more. Common practice, no source.
  */
@@ -31,17 +32,21 @@ export const damped = rule({
     minSeconds: z.number().positive().default(600),
   }),
   find(recording, parameters) {
-    const channel = recording.channels.icp;
-    if (!channel) return NOTHING;
-    const coarse = tooCoarse(channel, COARSEST_SECONDS);
-    if (coarse) return { marks: [], stoodAside: [coarse] };
-    const found = dampedIn(channel, parameters);
-    return typeof found === 'string' ? { marks: [], stoodAside: [found] } : { marks: found, stoodAside: [] };
+    const marks: Mark[] = [];
+    const stoodAside: string[] = [];
+    for (const kind of ['icp', 'icpDrain'] as const) {
+      const channel = recording.channels[kind];
+      if (!channel) continue;
+      const found = tooCoarse(channel, COARSEST_SECONDS) ?? dampedIn(channel, parameters);
+      if (typeof found === 'string') stoodAside.push(found);
+      else marks.push(...found);
+    }
+    return { marks, stoodAside };
   },
 });
 
 function dampedIn(
-  { signal, decimals }: Channel,
+  { kind, signal, decimals }: Channel,
   { share, minSeconds }: { share: number; minSeconds: number },
 ): Mark[] | string {
   const { times } = signal;
@@ -50,7 +55,7 @@ function dampedIn(
   const { starts, scatterMmHg } = blockScatter(signal, BLOCK_MS, median(rough.scatterMmHg));
   const usual = median(scatterMmHg);
   if (usual < LEAST_STEPS * 10 ** -decimals) {
-    return 'ICP hardly changes from sample to sample in steps of the monitor; a loss of scatter would not show';
+    return `${CHANNEL_NAMES[kind]} hardly changes from sample to sample in steps of the monitor; a loss of scatter would not show`;
   }
   const marks: Mark[] = [];
   for (const { first, last } of calmRuns(starts, scatterMmHg, share * usual)) {
@@ -59,9 +64,11 @@ function dampedIn(
     if (times[to] - times[from] < minSeconds * 1000) continue;
     const before = medianOver(signal, times[from] - LEVEL_MS, times[from] - 1);
     const inside = medianOver(signal, times[from], times[to]);
+    // At the end of the scale nothing scatters; `clipped` says so.
+    if (inside === ceilingOf(signal) || inside === floorOf(signal)) continue;
     const direction = before - inside > LOWER_MMHG ? 'down' : 'up';
     marks.push({
-      channel: 'icp',
+      channel: kind,
       rule: 'damped',
       grade: 'suspect',
       direction,

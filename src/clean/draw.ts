@@ -6,10 +6,13 @@ import { jumpsAndBack } from './level-jump.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
 
+const COARSEST_SECONDS = 15;
+
 /**
  * Blood drawn from the arterial line: MAP down by 40 mmHg or more within 5 s with a pulse pressure under 10 mmHg,
  * back within 3 min. Removed; without systolic and diastolic pressures suspect, since it may be the patient.
- * Needs samples every 5 s. Common practice, no source.
+ * Needs samples every 15 s; where they
+ * are more than 5 s apart, the step is from one to the next. Common practice, no source.
  */
 export const draw = rule({
   name: 'draw',
@@ -23,10 +26,10 @@ export const draw = rule({
   find(recording, { jumpMmHg, withinSeconds, pulsePressureMmHg, backWithinSeconds }) {
     const channel = recording.channels.map;
     if (!channel) return NOTHING;
-    const coarse = tooCoarse(channel, withinSeconds);
+    const coarse = tooCoarse(channel, COARSEST_SECONDS);
     if (coarse) return { marks: [], stoodAside: [coarse] };
     const { times } = channel.signal;
-    const drops = jumpsAndBack(channel.signal, { jumpMmHg: -jumpMmHg, withinSeconds, backWithinSeconds });
+    const drops = jumpsAndBack(channel, { jumpMmHg: -jumpMmHg, withinSeconds, backWithinSeconds });
     const marks = drops.flatMap(({ first, last }): Mark[] => {
       const pulse = pulsePressure(recording, times[first], times[last]);
       if (pulse !== null && pulse >= pulsePressureMmHg) return [];

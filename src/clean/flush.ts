@@ -3,9 +3,12 @@ import { jumpsAndBack } from './level-jump.js';
 import { NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
 
+const COARSEST_SECONDS = 15;
+
 /**
  * The arterial line flushed: MAP up by 40 mmHg or more within 5 s to a plateau of range 10 mmHg or less, back
- * within 3 min. Removed from MAP, so from CPP. Needs samples every 5 s. Common practice, no source.
+ * within 3 min. Removed from MAP, so from CPP. Needs samples every 15 s; where they
+ * are more than 5 s apart, the step is from one to the next. Common practice, no source.
  */
 export const flush = rule({
   name: 'flush',
@@ -19,7 +22,7 @@ export const flush = rule({
   find(recording, { plateauRangeMmHg, ...shape }) {
     const channel = recording.channels.map;
     if (!channel) return NOTHING;
-    const coarse = tooCoarse(channel, shape.withinSeconds);
+    const coarse = tooCoarse(channel, COARSEST_SECONDS);
     if (coarse) return { marks: [], stoodAside: [coarse] };
     const { times, values } = channel.signal;
     const isPlateau = (first: number, last: number): boolean => {
@@ -29,7 +32,7 @@ export const flush = rule({
       const top = inside.filter((x) => x >= highest - shape.jumpMmHg / 2);
       return highest - top.reduce((a, b) => Math.min(a, b)) <= plateauRangeMmHg;
     };
-    const marks = jumpsAndBack(channel.signal, shape)
+    const marks = jumpsAndBack(channel, shape)
       .filter(({ first, last }) => isPlateau(first, last))
       .map(({ first, last }) => ({
         channel: 'map' as const,

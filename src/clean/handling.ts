@@ -44,7 +44,7 @@ export const handling = rule({
         const evidence = { mapRiseMmHg, care: careEvidence(entry, ...TURNED) };
         return { channel: 'icp', rule: 'handling', grade: 'removed', ...span, evidence };
       }),
-      ...near(channel, nearZeroRuns(channel.signal, LOGGED_ZERO), zeroed).map(({ span, entry }): Mark => {
+      ...near(channel, nearZeroRuns(channel, LOGGED_ZERO), zeroed).map(({ span, entry }): Mark => {
         const evidence = { care: careEvidence(entry, 'zeroing') };
         return { channel: 'icp', rule: 'handling', grade: 'removed', ...span, evidence };
       }),

@@ -1,5 +1,8 @@
-import type { Signal } from '../recording/signal.js';
+import type { Channel } from '../recording/channel.js';
 import type { Run } from './runs.js';
+
+/** From one sample to the next, a little late at times. */
+export const ONE_SAMPLE = 1.2;
 
 /** How a channel jumps to another level for a while and comes back. */
 export interface JumpShape {
@@ -17,10 +20,10 @@ export interface JumpShape {
  * @returns runs of samples beyond half of the jump, with the level they left; the flanks belong to the run
  */
 export function jumpsAndBack(
-  signal: Signal,
+  { signal: { times, values }, nominalIntervalMs }: Channel,
   { jumpMmHg, withinSeconds, backWithinSeconds }: JumpShape,
 ): Run[] {
-  const { times, values } = signal;
+  const withinMs = Math.max(withinSeconds * 1000, ONE_SAMPLE * nominalIntervalMs);
   const sign = Math.sign(jumpMmHg);
   const size = Math.abs(jumpMmHg);
   const runs: Run[] = [];
@@ -28,12 +31,12 @@ export function jumpsAndBack(
     let arrived = i + 1;
     while (
       arrived < times.length &&
-      times[arrived] - times[i] <= withinSeconds * 1000 &&
+      times[arrived] - times[i] <= withinMs &&
       sign * (values[arrived] - values[i]) < size
     ) {
       arrived++;
     }
-    if (arrived >= times.length || times[arrived] - times[i] > withinSeconds * 1000) continue;
+    if (arrived >= times.length || times[arrived] - times[i] > withinMs) continue;
     let back = arrived + 1;
     while (
       back < times.length &&

@@ -1,4 +1,5 @@
-import type { Signal } from '../recording/signal.js';
+import type { Channel } from '../recording/channel.js';
+import { ONE_SAMPLE } from './level-jump.js';
 import { type Run, runsWhere } from './runs.js';
 
 /** How a transducer looks while it is open to air. */
@@ -11,12 +12,16 @@ export interface NearZeroShape {
 }
 
 /** Stretches near 0 that are entered and left by a step; the flanks of both steps belong to the run. */
-export function nearZeroRuns({ times, values }: Signal, shape: NearZeroShape): Run[] {
+export function nearZeroRuns(
+  { signal: { times, values }, nominalIntervalMs }: Channel,
+  shape: NearZeroShape,
+): Run[] {
   const { nearZeroMmHg, stepMmHg, stepSeconds, minSeconds, maxSeconds } = shape;
+  const stepMs = Math.max(stepSeconds * 1000, ONE_SAMPLE * nominalIntervalMs);
   /** The nearest sample a step away from `edge`, looking in one direction; -1 where there is none in time. */
   const beyondStep = (edge: number, direction: 1 | -1): number => {
     for (let i = edge + direction; i >= 0 && i < times.length; i += direction) {
-      if (Math.abs(times[i] - times[edge]) > stepSeconds * 1000) return -1;
+      if (Math.abs(times[i] - times[edge]) > stepMs) return -1;
       if (Math.abs(values[i] - values[edge]) >= stepMmHg) return i;
     }
     return -1;

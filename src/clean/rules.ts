@@ -12,6 +12,7 @@ import { negative } from './negative.js';
 import { openDrain } from './open-drain.js';
 import { outsideRange } from './outside-range.js';
 import type { Rule } from './rule.js';
+import { slowTurn } from './slow-turn.js';
 import { step } from './step.js';
 import { zeroShift } from './zero-shift.js';
 import { zeroing } from './zeroing.js';
@@ -24,6 +25,7 @@ export const RULES: readonly Rule[] = [
   flatline,
   briefSpike,
   coughTrain,
+  slowTurn,
   flush,
   draw,
   handling,

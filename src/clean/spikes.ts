@@ -18,22 +18,38 @@ export interface SpikeShape {
 }
 
 /** Waves come in numbers: so many others of about this share of the height within 5 min on either side. */
-const FELLOWS = 3;
+const FELLOWS = 2;
 const FELLOW_SHARE = 0.6;
 const FELLOWS_MS = 300_000;
 
+/** Where samples are too rare to show the rhythm, such a number of them that lie this far to both sides says the same. */
+const RARE_MS = 10_000;
+const RARE_FELLOWS = 4;
+const RARE_SPREAD_MS = 120_000;
+
 /** True where the bump is one of many like it that come in a rhythm. */
-function isWave(signal: Signal, bump: Bump, all: readonly Bump[], at: number, rhythm: number): boolean {
+function isWave(
+  signal: Signal,
+  all: readonly Bump[],
+  at: number,
+  rhythm: number,
+  nominalMs: number,
+): boolean {
   const { times } = signal;
+  const bump = all[at];
   const middle = times[bump.peak];
-  let fellows = 0;
+  const fellows: number[] = [];
   for (const step of [-1, 1]) {
     for (let i = at + step; i >= 0 && i < all.length; i += step) {
-      if (Math.abs(times[all[i].peak] - middle) > FELLOWS_MS) break;
-      if (all[i].riseMmHg >= FELLOW_SHARE * bump.riseMmHg) fellows++;
+      const away = times[all[i].peak] - middle;
+      if (Math.abs(away) > FELLOWS_MS) break;
+      if (all[i].riseMmHg >= FELLOW_SHARE * bump.riseMmHg) fellows.push(away);
     }
   }
-  return fellows >= FELLOWS && rhythmAround(signal, middle) >= rhythm;
+  if (fellows.length < FELLOWS) return false;
+  const isSpread = Math.min(...fellows) < -RARE_SPREAD_MS && Math.max(...fellows) > RARE_SPREAD_MS;
+  if (nominalMs > RARE_MS && fellows.length >= RARE_FELLOWS && isSpread) return true;
+  return rhythmAround(signal, middle) >= rhythm;
 }
 
 /** A pressure that ebbs goes on falling behind its top, by this share of the height or more in the same time. */
@@ -60,7 +76,7 @@ function spikesAmong(
     (bump, at) =>
       bump.riseMmHg >= riseMmHg &&
       !isTopOfEbb(signal, bump, seconds) &&
-      !isWave(signal, bump, bumps, at, rhythm),
+      !isWave(signal, bumps, at, rhythm, nominalMs),
   );
 }
 
@@ -86,7 +102,7 @@ function fallsAtOnce(
   while (high > peak && values[high] < level + 0.75 * height) high--;
   let low = high;
   while (low < last + 1 && values[low] > level + 0.25 * height) low++;
-  return times[low] - times[high] <= Math.max(FALL_MS, 1.5 * nominalMs);
+  return times[low] - times[high] <= Math.max(FALL_MS, 2 * nominalMs);
 }
 
 /** True where the level behind a bump is that before it, or another at which it stays: what ebbs away is real. */
@@ -116,6 +132,27 @@ export function slowerSpikes(
     settles(rest, bump, shape, nominalIntervalMs),
   );
 }
+
+/** Excursions that rise and fall at once, and come back to the level they left. */
+export const trapezoids = (channel: Channel, shape: SpikeShape): Bump[] =>
+  excursions(channel, shape).filter((bump) => {
+    const { times, values } = channel.signal;
+    const { first, last, peak } = bump;
+    const ms = shape.baselineSeconds * 1000;
+    const level = Math.max(
+      medianOver(channel.signal, times[first - 1] - ms, times[first - 1]),
+      medianOver(channel.signal, times[last + 1], times[last + 1] + ms),
+    );
+    const height = values[peak] - level;
+    let low = first;
+    while (low < peak && values[low] < level + 0.25 * height) low++;
+    let high = low;
+    while (high < peak && values[high] < level + 0.75 * height) high++;
+    return (
+      times[high] - times[low] <= Math.max(FALL_MS, 2 * channel.nominalIntervalMs) &&
+      fallsAtOnce(channel.signal, bump, level, channel.nominalIntervalMs)
+    );
+  });
 
 /** Excursions of up to the longest time that come back to the level they left; how fast they fall does not matter. */
 export function excursions({ signal, nominalIntervalMs }: Channel, shape: SpikeShape): Bump[] {

@@ -1,28 +1,31 @@
 import { z } from 'zod';
-import { median } from '../recording/rolling-median.js';
-import { firstAfter, firstAtOrAfter } from '../recording/search.js';
+import type { Interval } from '../recording/interval.js';
+import { firstAfter } from '../recording/search.js';
 import type { Signal } from '../recording/signal.js';
 import { windowOf } from './care-window.js';
-import { entriesOf } from './evidence.js';
-import { levelsAround } from './levels.js';
-import { samplesOver } from './median-over.js';
+import { ceilingOf } from './ceiling.js';
+import { equalRuns } from './equal-runs.js';
+import { entriesOf, mapRiseOver } from './evidence.js';
+import { beganWithCough, levelChange, type Step, stepAt } from './level-step.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
-import { zeroingsIn } from './zero-shift.js';
+import { zeroingsIn } from './zeroings.js';
 
-/** The levels before and after a step are medians over so many seconds; the later one shows that it stays. */
+/** MAP that rises by this much in the seconds of a step up says that somebody coughed. */
+const COUGH_MAP_MMHG = 8;
+/** At the ceiling of a channel no spike shows over the new level: nobody can say that it was no cough. */
+const COUGH_OVER_MMHG = 4;
+/** A step up from here ends a lost zero, or the floor of a channel. */
+const MENDED_UNDER_MMHG = 2;
 const LEVEL_SECONDS = 120;
-const STAYS_SECONDS = 300;
-
-/** A rise that begins with spikes over the new level came with a cough: it is the patient's. */
-const OVERSHOOT_MMHG = 8;
-const OVERSHOOT_BEFORE_MS = 30_000;
-const OVERSHOOT_AFTER_MS = 60_000;
+/** A frozen stretch of this chance ends with a jump that nobody made. */
+const FROZEN_CHANCE = 1e-6;
 
 /**
- * A level change of 10 mmHg or more within 10 s that stays, without a partner in MAP or a logged change of the drain,
- * and not a rise that a cough began: a probe pulled or pushed, a lost zero. Suspect until a reverse step of half its
- * size, a zeroing (logged, or seen), or for 60 min. Needs samples every 10 s. Common practice, no source.
+ * A level change of 10 mmHg or more within 10 s that stays 5 min, without a partner in MAP or a logged change of the
+ * drain, and not a rise that a cough began: a probe pulled or pushed, a lost zero. Suspect until a reverse step of half
+ * its size or a zeroing that brings the level back (12 h at most), else until any zeroing or for 60 min. The end of a
+ * zeroing or of a frozen stretch is no step. Needs samples every 10 s. Common practice, no source.
  */
 export const step = rule({
   name: 'step',
@@ -31,114 +34,101 @@ export const step = rule({
     stepMmHg: z.number().positive().default(10),
     withinSeconds: z.number().positive().default(10),
     untilMinutes: z.number().positive().default(60),
+    returnWithinMinutes: z.number().positive().default(720),
   }),
-  find(recording, { stepMmHg, withinSeconds, untilMinutes }) {
+  find(recording, { stepMmHg, withinSeconds, untilMinutes, returnWithinMinutes }) {
     const channel = recording.channels.icp;
     if (!channel) return NOTHING;
     const coarse = tooCoarse(channel, withinSeconds);
     if (coarse) return { marks: [], stoodAside: [coarse] };
     const { signal } = channel;
     const map = recording.channels.map?.signal;
-    const drainTurned = entriesOf(recording, 'drainOpen', 'drainClosed').map(windowOf);
-    const zeroed = [
-      ...entriesOf(recording, 'zeroing').map(({ start }) => start),
-      ...zeroingsIn(recording).map(({ start }) => start),
-    ].sort((a, b) => a - b);
+    const zeroings = zeroingsIn(channel);
+    const ceiling = ceilingOf(signal) ?? Number.POSITIVE_INFINITY;
+    const explained = [
+      ...entriesOf(recording, 'drainOpen', 'drainClosed').map(windowOf),
+      ...zeroings.map(({ start, end }) => ({
+        start: start - withinSeconds * 1000,
+        end: end + withinSeconds * 1000,
+      })),
+      ...frozenEnds(signal, withinSeconds * 1000),
+    ];
+    const isExplained = (at: number): boolean => explained.some(({ start, end }) => start <= at && at <= end);
+    const zeroed = [...entriesOf(recording, 'zeroing'), ...zeroings]
+      .map(({ start }) => start)
+      .sort((a, b) => a - b);
     const marks: Mark[] = [];
     for (let i = 0; i + 1 < signal.times.length; i++) {
       const change = stepAt(signal, i, withinSeconds, stepMmHg);
       if (!change) continue;
-      const partner = map
-        ? levelChange(map, signal.times[i], signal.times[change.arrived], LEVEL_SECONDS)
-        : 0;
-      if (partner * Math.sign(change.size) >= stepMmHg) continue;
-      const start = signal.times[change.arrived];
-      if (drainTurned.some((window) => window.start <= start && start <= window.end)) continue;
-      if (change.size > 0 && beganWithCough(signal, i, change)) continue;
+      const [from, start] = [signal.times[i], signal.times[change.arrived]];
+      const partner = map ? levelChange(map, from, start, LEVEL_SECONDS) : 0;
+      if (partner * Math.sign(change.size) >= stepMmHg || isExplained(start)) continue;
+      if (change.size > 0) {
+        const isMended = change.level - change.size < MENDED_UNDER_MMHG;
+        if (isMended || change.level >= ceiling - COUGH_OVER_MMHG) continue;
+        const mapRise = mapRiseOver(recording, { start: from, end: start }) ?? 0;
+        if (mapRise >= COUGH_MAP_MMHG || beganWithCough(signal, i, change)) continue;
+      }
+      const back = returnOf(signal, change, zeroings, withinSeconds, start + returnWithinMinutes * 60_000);
       const zero = zeroed[firstAfter(zeroed, start)] ?? Number.POSITIVE_INFINITY;
       const limit = Math.min(zero - 1, start + untilMinutes * 60_000);
-      const { last, next } = endOfStep(signal, change, withinSeconds, limit);
+      const last = back ? back.last : lastUntil(signal, change.arrived, limit);
       const direction = change.size < 0 ? 'down' : 'up';
-      marks.push({
-        channel: 'icp',
-        rule: 'step',
-        grade: 'suspect',
-        direction,
-        start,
-        end: signal.times[last],
-      });
-      i = next - 1;
+      const span = { start, end: signal.times[last] };
+      // A level that is gone again within 5 min did not stay.
+      if (!back?.isStep || span.end - start >= STAYS_MS) {
+        marks.push({ channel: 'icp', rule: 'step', grade: 'suspect', direction, ...span });
+      }
+      i = back ? back.next - 1 : last;
     }
     return { marks, stoodAside: [] };
   },
 });
 
-interface Step {
-  /** First sample on the new level. */
-  readonly arrived: number;
-  /** New level minus old level, mmHg. */
-  readonly size: number;
-  /** The new level, mmHg. */
-  readonly level: number;
+const STAYS_MS = 300_000;
+
+/** The moments at which frozen stretches end. */
+const frozenEnds = (signal: Signal, slackMs: number): Interval[] =>
+  equalRuns(signal)
+    .filter(
+      ({ first, last, chanceOfRepeats }) =>
+        chanceOfRepeats < FROZEN_CHANCE && signal.times[last] - signal.times[first] >= STAYS_MS,
+    )
+    .map(({ last }) => ({ start: signal.times[last] - slackMs, end: signal.times[last] + 2 * slackMs }));
+
+const lastUntil = ({ times }: Signal, from: number, limit: number): number =>
+  Math.max(from, firstAfter(times, limit) - 1);
+
+interface Return {
+  /** The last sample on the stepped level. */
+  readonly last: number;
+  /** Where the search goes on: a return is no step of its own. */
+  readonly next: number;
+  readonly isStep: boolean;
 }
 
-/** True where samples around the step stand well over the level that it leads to. */
-function beganWithCough(signal: Signal, left: number, { arrived, level }: Step): boolean {
-  const { times } = signal;
-  const around = samplesOver(signal, times[left] - OVERSHOOT_BEFORE_MS, times[arrived] + OVERSHOOT_AFTER_MS);
-  return around.some((value) => value >= level + OVERSHOOT_MMHG);
-}
-
-/** Median over a stretch of time; NaN where the samples do not span half of it: a few are no level. */
-function level({ times, values }: Signal, from: number, to: number): number {
-  const first = firstAtOrAfter(times, from);
-  const behind = firstAfter(times, to);
-  const spanned = behind > first ? times[behind - 1] - times[first] : 0;
-  return spanned < (to - from) / 2 ? Number.NaN : median(values.subarray(first, behind));
-}
-
-const levelChange = (signal: Signal, before: number, after: number, seconds: number): number =>
-  level(signal, after, after + seconds * 1000) - level(signal, before - seconds * 1000, before);
-
-/** The step that starts after sample i; null where there is none, or where the old level comes back. */
-function stepAt(signal: Signal, i: number, withinSeconds: number, leastMmHg: number): Step | null {
-  const { times, values } = signal;
-  let arrived = i + 1;
-  while (arrived < times.length && times[arrived] - times[i] <= withinSeconds * 1000) {
-    if (Math.abs(values[arrived] - values[i]) >= leastMmHg) break;
-    arrived++;
-  }
-  if (arrived >= times.length || times[arrived] - times[i] > withinSeconds * 1000) return null;
-  const sign = Math.sign(values[arrived] - values[i]);
-  const { before, after } = levelsAround(signal, LEVEL_SECONDS);
-  const size = after[arrived] - before[i];
-  if (!(size * sign >= leastMmHg)) return null;
-  // The way there has to be the step itself: before it the old level, behind it the new one.
-  const leaves = Math.abs(values[i] - before[i]) <= leastMmHg / 2;
-  const lands = Math.abs(values[arrived] - after[arrived]) <= leastMmHg / 2;
-  if (!leaves || !lands) return null;
-  const stays = [LEVEL_SECONDS, STAYS_SECONDS].every(
-    (seconds) => levelChange(signal, times[i], times[arrived], seconds) * sign >= leastMmHg,
-  );
-  return stays ? { arrived, size, level: after[arrived] } : null;
-}
-
-/**
- * The last sample of the stretch: before a reverse step of half the size, or at the time limit. `next` is where the
- * search goes on: behind the reverse step, which is a return and no step of its own.
- */
-function endOfStep(
+/** What undoes a step: the first reverse step of half its size, or zeroing across which the level comes back so far. */
+function returnOf(
   signal: Signal,
   { arrived, size }: Step,
+  zeroings: readonly Interval[],
   withinSeconds: number,
   limit: number,
-): { last: number; next: number } {
+): Return | null {
   const { times } = signal;
-  let i = arrived;
-  for (; i + 1 < times.length && times[i + 1] <= limit; i++) {
-    const back = stepAt(signal, i, withinSeconds, Math.abs(size) / 2);
-    if (back && Math.sign(back.size) === -Math.sign(size))
-      return { last: back.arrived - 1, next: back.arrived };
+  const half = Math.abs(size) / 2;
+  const zeroing = zeroings.find(({ start, end }) => {
+    if (start <= times[arrived] || start > limit) return false;
+    return levelChange(signal, start, end, LEVEL_SECONDS) * -Math.sign(size) >= half;
+  });
+  for (let i = arrived; i + 1 < times.length && times[i + 1] <= limit; i++) {
+    if (zeroing && times[i + 1] >= zeroing.start)
+      return { last: i, next: firstAfter(times, zeroing.end), isStep: false };
+    const back = stepAt(signal, i, withinSeconds, half);
+    if (back && Math.sign(back.size) === -Math.sign(size)) {
+      return { last: back.arrived - 1, next: back.arrived, isStep: true };
+    }
   }
-  return { last: i, next: i + 1 };
+  return null;
 }

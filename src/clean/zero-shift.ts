@@ -1,17 +1,20 @@
 import { z } from 'zod';
 import type { Interval } from '../recording/interval.js';
-import type { Recording } from '../recording/recording.js';
 import type { Signal } from '../recording/signal.js';
+import { ceilingOf } from './ceiling.js';
 import { medianOver } from './median-over.js';
-import { nearZeroRuns } from './near-zero.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
-import { zeroingParameters } from './zeroing.js';
+import { step } from './step.js';
+import { zeroingsIn } from './zeroings.js';
+
+const COARSEST_SECONDS = 15;
 
 /**
  * ICP reads another level behind a zeroing than before it, by 6 mmHg or more: either the old zero was wrong, or the new
  * one is, as when the transducer hung too high or the patient sat up. Nobody can tell which from the export. Suspect
- * until the next zeroing, for 12 h at most; lower levels are left out, higher ones stay in. Needs samples every 5 s.
+ * until the next zeroing, for 12 h at most; lower levels are left out, higher ones stay in. Needs samples every 15 s; where they
+ * are more than 5 s apart, the step is from one to the next.
  * Common practice, no source.
  */
 export const zeroShift = rule({
@@ -25,21 +28,13 @@ export const zeroShift = rule({
   find(recording, parameters) {
     const channel = recording.channels.icp;
     if (!channel) return NOTHING;
-    const coarse = tooCoarse(channel, zeroingParameters.parse({}).stepSeconds);
+    const coarse = tooCoarse(channel, COARSEST_SECONDS);
     if (coarse) return { marks: [], stoodAside: [coarse] };
-    return { marks: shiftsIn(channel.signal, zeroingsIn(recording), parameters), stoodAside: [] };
+    // A zeroing that ends a pulled or pushed probe brings the level back.
+    const steps = step.find(recording, step.parameters.parse({})).marks;
+    return { marks: shiftsIn(channel.signal, zeroingsIn(channel), steps, parameters), stoodAside: [] };
   },
 });
-
-/** The zeroings that the shape of ICP shows. */
-export function zeroingsIn({ channels }: Recording): Interval[] {
-  if (!channels.icp) return [];
-  const { times } = channels.icp.signal;
-  return nearZeroRuns(channels.icp.signal, zeroingParameters.parse({})).map(({ first, last }) => ({
-    start: times[first],
-    end: times[last],
-  }));
-}
 
 interface ShiftShape {
   readonly shiftMmHg: number;
@@ -47,30 +42,55 @@ interface ShiftShape {
   readonly untilMinutes: number;
 }
 
-function shiftsIn(signal: Signal, zeroings: readonly Interval[], shape: ShiftShape): Mark[] {
+/** A step that ends this close to a zeroing was ended by it. */
+const MENDS_MS = 20_000;
+/** A level whose two halves differ by more than this is on its way, mmHg: it may well be another one behind a zeroing. */
+const STEADY_MMHG = 3;
+
+/** It also stood there for most of this long: a zeroing may hide the end of a wave. */
+const STOOD_MS = 30 * 60_000;
+
+/** The median next to an instant, before it (-1) or behind it (1), where ICP stands there; NaN where it rises, falls or is not known. */
+function steadyLevel(signal: Signal, at: number, side: -1 | 1, ms: number): number {
+  const over = (from: number, to: number): number =>
+    side === 1 ? medianOver(signal, at + 1 + from, at + to) : medianOver(signal, at - to, at - 1 - from);
+  const level = over(0, 2 * ms);
+  const others = [over(0, ms), over(ms, 2 * ms), over(0, STOOD_MS)];
+  return others.every((other) => Math.abs(other - level) <= STEADY_MMHG) ? level : Number.NaN;
+}
+
+function shiftsIn(
+  signal: Signal,
+  zeroings: readonly Interval[],
+  steps: readonly Mark[],
+  shape: ShiftShape,
+): Mark[] {
   const { times } = signal;
   const ms = shape.levelSeconds * 1000;
+  const ceiling = ceilingOf(signal) ?? Number.POSITIVE_INFINITY;
   const marks: Mark[] = [];
   /** The shift that is still on; its end is a return and no shift of its own. */
-  let standing = 0;
+  let standing = { shift: 0, until: 0 };
   zeroings.forEach(({ start, end }, i) => {
-    const before = medianOver(signal, start - ms, start - 1);
-    const after = medianOver(signal, end + 1, end + ms);
+    const before = steadyLevel(signal, start, -1, ms);
+    const after = steadyLevel(signal, end, 1, ms);
     const shift = after - before;
-    if (Number.isNaN(shift)) return;
-    if (
-      standing !== 0 &&
-      Math.sign(shift) === -Math.sign(standing) &&
-      Math.abs(shift) >= Math.abs(standing) / 2
-    ) {
-      standing = 0;
+    const isReturn =
+      start <= standing.until && shift * -Math.sign(standing.shift) >= Math.abs(standing.shift) / 2;
+    if (isReturn && standing.shift !== 0) {
+      standing = { shift: 0, until: 0 };
       return;
     }
-    standing = 0;
-    if (Math.abs(shift) < shape.shiftMmHg) return;
-    standing = shift;
+    // A zero that was lost, so that ICP read under 0, is mended by the next one; at the ceiling no level is known.
+    const undoes = shift > 0 ? 'down' : 'up';
+    const isMended =
+      before < 0 ||
+      before >= ceiling ||
+      steps.some((one) => one.direction === undoes && Math.abs(one.end - start) <= MENDS_MS);
+    if (!(Math.abs(shift) >= shape.shiftMmHg) || isMended) return;
+    standing = { shift, until: end + shape.untilMinutes * 60_000 };
     const next = zeroings[i + 1]?.start ?? Number.POSITIVE_INFINITY;
-    const until = Math.min(next - 1, end + shape.untilMinutes * 60_000, times[times.length - 1]);
+    const until = Math.min(next - 1, standing.until, times[times.length - 1]);
     const direction = shift < 0 ? 'down' : 'up';
     marks.push({
       channel: 'icp',

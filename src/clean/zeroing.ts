@@ -3,6 +3,8 @@ import { nearZeroRuns } from './near-zero.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
 
+const COARSEST_SECONDS = 15;
+
 /** How a zeroing looks, as the pipeline file says it. */
 export const zeroingParameters = z.strictObject({
   nearZeroMmHg: z.number().positive().default(1),
@@ -14,7 +16,8 @@ export const zeroingParameters = z.strictObject({
 
 /**
  * The transducer opened to air: ICP within 1 mmHg of 0, entered and left by a step of 4 mmHg or more within 5 s,
- * for 5 s to 10 min. Removed, the flanks of both steps included. Needs samples every 5 s. Common practice, no source.
+ * for 5 s to 10 min. Removed, the flanks of both steps included. Needs samples every 15 s; where they
+ * are more than 5 s apart, the step is from one to the next. Common practice, no source.
  */
 export const zeroing = rule({
   name: 'zeroing',
@@ -23,10 +26,10 @@ export const zeroing = rule({
   find(recording, shape) {
     const channel = recording.channels.icp;
     if (!channel) return NOTHING;
-    const coarse = tooCoarse(channel, shape.stepSeconds);
+    const coarse = tooCoarse(channel, COARSEST_SECONDS);
     if (coarse) return { marks: [], stoodAside: [coarse] };
     const { times } = channel.signal;
-    const marks = nearZeroRuns(channel.signal, shape).map(
+    const marks = nearZeroRuns(channel, shape).map(
       ({ first, last }): Mark => ({
         channel: 'icp',
         rule: 'zeroing',

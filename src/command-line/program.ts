@@ -41,6 +41,8 @@ async function run(pipeline: string, flags: RunFlags): Promise<number> {
     });
     progress.end();
     process.stdout.write(writtenText(outcome));
+    for (const { file, warnings } of outcome.results.logs)
+      for (const warning of warnings) process.stderr.write(`cistern: ${file}: ${warning}\n`);
     for (const { id, why } of outcome.results.failed)
       process.stderr.write(`cistern: patient ${id} failed: ${why}\n`);
     return outcome.results.failed.length > 0 ? 1 : 0;

@@ -19,11 +19,13 @@ export function writtenText({ folder, results }: RunOutcome): string {
 
 /** What `check` prints when the file is right. */
 export function checkedText({ settings }: Pipeline): string {
-  const { name, report, exports, ingest, summarize, clean } = settings;
+  const { name, report, exports, ingest, logs, summarize, clean } = settings;
+  const named = Object.entries(logs).map(([kind, { files }]) => `${kind}: ${files.join(', ')}`);
   const rules = Object.keys(clean);
   return [
     `The pipeline file is right.`,
     `Report: ${report}, into reports/${name}. Exports: ${exports.join(', ')}. Times: ${ingest.zone}.`,
+    ...(named.length > 0 ? [`Beside them ${named.join('; ')}.`] : []),
     `ICP above ${summarize.targets.icpThresholdMmHg} mmHg for ${summarize.icpEpisodes.minSeconds} s is an episode; CPP floor ${summarize.targets.cppFloorMmHg} mmHg.`,
     `Cleaning rules: ${rules.length === 0 ? 'none' : rules.join(', ')}.`,
     '',

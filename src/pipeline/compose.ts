@@ -5,6 +5,7 @@ import { unitSentence } from '../report/morning/unit-sentence.js';
 import type { RecordingResult, Results } from '../report/results-schema.js';
 import { byPatientId } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
+import type { LogAccount } from './log-file.js';
 import { type PatientPart, periodResult } from './report-group.js';
 import type { Settings } from './settings.js';
 
@@ -31,9 +32,18 @@ function noDataOf(
   return [...silent, ...missing].sort((a, b) => byPatientId(a.id, b.id));
 }
 
+/** The form of the logs' accounts in results.json. */
+export const logResults = (accounts: readonly LogAccount[]): Results['logs'] =>
+  accounts.map(({ file, kind, rowsRead, rowsUndecided, setAside, warnings }) => {
+    const rowsSetAside = rowsIn(setAside);
+    const rowsUsed = rowsRead - rowsUndecided - rowsSetAside;
+    return { file, kind, rowsRead, rowsUsed, rowsUndecided, rowsSetAside, warnings: [...warnings] };
+  });
+
 /** Puts the parts of all patients together into results.json. */
 export function composeResults(
   parts: readonly PatientPart[],
+  logs: readonly LogAccount[],
   period: ReportPeriod,
   settings: Settings,
   clock: ZoneClock,
@@ -58,6 +68,7 @@ export function composeResults(
       order: rankPatients(recordings, absent),
     },
     recordings,
+    logs: logResults(logs),
     noData,
     failed,
     counts: { rowsRead, rowsUsed: rowsRead - rowsSetAside, rowsSetAside },

@@ -20,13 +20,8 @@ import type {
   TimesInspection,
 } from '../report/inspect/inspection.js';
 import { firstSetAside } from './first-set-aside.js';
+import type { InspectSettings } from './inspect-settings.js';
 import { inspectTable, tableKindOf } from './inspect-table.js';
-
-/** What the pipeline file, or the command line, says beside the columns. */
-export interface InspectSettings extends IngestSettings {
-  /** False where nobody gave a time zone, so that UTC is only what is left. */
-  readonly zoneIsGiven: boolean;
-}
 
 /** The column that names a patient or a bed, where nothing else is said. */
 function identityHeader({ layout }: Seen): string | null {
@@ -128,7 +123,7 @@ function dialectOf({ layout, columns }: Seen, table: ExportTable | null): Dialec
 /** Reads an export, a log or a table as a run would and says what was understood, also where it cannot be used. */
 export async function inspectFile(file: ExportFile, settings: InspectSettings): Promise<Inspection> {
   const kind = await tableKindOf(file);
-  return kind ? inspectTable(kind, file, settings, settings.zoneIsGiven) : inspectExport(file, settings);
+  return kind ? inspectTable(kind, file, settings) : inspectExport(file, settings);
 }
 
 async function inspectExport(file: ExportFile, settings: InspectSettings): Promise<Inspection> {

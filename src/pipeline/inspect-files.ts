@@ -4,7 +4,7 @@ import { findExports } from '../ingest/find-exports.js';
 import { DEFAULT_MISSING } from '../ingest/settings.js';
 import { Problem } from '../recording/problem.js';
 import type { Inspection } from '../report/inspect/inspection.js';
-import { readyPipeline } from '../report/inspect/ready-pipeline.js';
+import { type FileKeys, readyPipeline } from '../report/inspect/ready-pipeline.js';
 import { inspectFile } from './inspect-file.js';
 import { loadPipeline, pipelineOf } from './load-pipeline.js';
 import type { Settings } from './settings.js';
@@ -35,10 +35,34 @@ function givenKeys({ ingest, effective }: Settings): Record<string, unknown> {
   };
 }
 
+/** An inspection with the path of its file. */
+interface Inspected {
+  readonly path: string;
+  readonly inspection: Inspection;
+}
+
+/** Exports and logs apart, as the pipeline file names them: what was given, and each log by its own path. */
+function keysOf(entries: readonly string[], inspected: readonly Inspected[], folder: string): FileKeys {
+  const of = (kind: string): string[] =>
+    inspected.filter(({ inspection }) => inspection.kind === kind).map(({ path }) => path);
+  const [care, occupancy] = [of('care'), of('occupancy')];
+  const given = entries.map((entry) => resolve(entry));
+  const exports = given.filter((path) => !care.includes(path) && !occupancy.includes(path));
+  const written = (paths: readonly string[]): string[] =>
+    paths.map((path) => relative(folder, path).split(sep).join('/') || '.');
+  // Without exports there is nothing to run.
+  if (exports.length === 0) return { exports: written(given) };
+  return {
+    exports: written(exports),
+    ...(care.length > 0 && { care: written(care) }),
+    ...(occupancy.length > 0 && { occupancy: written(occupancy) }),
+  };
+}
+
 async function writePipeline(
   path: string,
   entries: readonly string[],
-  inspections: readonly Inspection[],
+  inspected: readonly Inspected[],
   settings: Settings,
 ): Promise<void> {
   const isThere = await access(path).then(
@@ -46,13 +70,14 @@ async function writePipeline(
     () => false,
   );
   if (isThere) throw new Problem(`there is a file ${path} already`, 'Give --write another name.');
-  const folder = dirname(resolve(path));
-  const exports = entries.map((entry) => relative(folder, resolve(entry)).split(sep).join('/') || '.');
-  const text = readyPipeline(inspections, {
-    exports,
-    zone: settings.ingest.zone,
-    given: givenKeys(settings),
-  });
+  const text = readyPipeline(
+    inspected.map(({ inspection }) => inspection),
+    {
+      ...keysOf(entries, inspected, dirname(resolve(path))),
+      zone: settings.ingest.zone,
+      given: givenKeys(settings),
+    },
+  );
   try {
     await writeFile(path, text);
   } catch (error) {
@@ -74,10 +99,11 @@ export async function inspectFiles(
 ): Promise<Inspection[]> {
   const settings = await settingsFor(options);
   const { channels: _, ...reading } = settings.ingest;
-  const inspections: Inspection[] = [];
+  const inspected: Inspected[] = [];
   for (const file of await findExports(entries, process.cwd(), 'Look at its name and folder.')) {
-    inspections.push(await inspectFile(file, { ...reading, zoneIsGiven: settings.zoneIsGiven }));
+    const how = { ...reading, zoneIsGiven: settings.zoneIsGiven, logs: settings.logs };
+    inspected.push({ path: file.path, inspection: await inspectFile(file, how) });
   }
-  if (options.write !== undefined) await writePipeline(options.write, entries, inspections, settings);
-  return inspections;
+  if (options.write !== undefined) await writePipeline(options.write, entries, inspected, settings);
+  return inspected.map(({ inspection }) => inspection);
 }

@@ -1,6 +1,6 @@
 import type { ExportFile } from '../ingest/find-exports.js';
 import { rowsIn } from '../ingest/rows/set-aside.js';
-import { type IngestSettings, timeChoice } from '../ingest/settings.js';
+import { timeChoice } from '../ingest/settings.js';
 import type { ColumnSpec } from '../ingest/tables/describe.js';
 import { readTable } from '../ingest/tables/read-table.js';
 import { recogniseTableFile, TABLES, type TableKind } from '../ingest/tables/recognise-table.js';
@@ -8,6 +8,7 @@ import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { Inspection } from '../report/inspect/inspection.js';
 import { firstSetAside } from './first-set-aside.js';
+import type { InspectSettings } from './inspect-settings.js';
 
 /** Which log or table a file is; null where it is an export or cannot be read at all. */
 export async function tableKindOf(file: ExportFile): Promise<TableKind | null> {
@@ -39,13 +40,13 @@ const EMPTY: Omit<Inspection, 'file' | 'kind'> = {
 export async function inspectTable(
   kind: TableKind,
   file: ExportFile,
-  { zone, missing, columns }: IngestSettings,
-  zoneIsGiven: boolean,
+  { zone, missing, columns, logs, zoneIsGiven }: InspectSettings,
 ): Promise<Inspection> {
   const { order } = timeChoice(columns);
+  const own = kind === 'care' || kind === 'occupancy' ? logs?.[kind]?.columns : undefined;
   const base = { ...EMPTY, file: file.name, kind };
   try {
-    const table = await readTable(kind, file, { zone, missing, order });
+    const table = await readTable(kind, file, { zone, missing, order, columns: own });
     const clock = new ZoneClock(zone);
     const specs: Readonly<Record<string, ColumnSpec>> = TABLES[kind].columns;
     return {

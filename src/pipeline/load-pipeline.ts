@@ -3,14 +3,15 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Document, isScalar, isSeq, LineCounter, parseDocument } from 'yaml';
 import { Problem } from '../recording/problem.js';
+import type { LogKind } from './log-schema.js';
 import { pipelineSchema } from './pipeline-schema.js';
 import { issueProblem } from './schema-issues.js';
 import { type Settings, settingsOf } from './settings.js';
 
 /** A pipeline that is ready to run. */
 export interface Pipeline {
-  /** Folder that the paths in `settings.exports` are relative to. */
-  readonly base: string;
+  /** Folder that the paths of a key are relative to: that of the file, or the working folder for what was typed. */
+  readonly baseOf: (key: 'exports' | LogKind) => string;
   readonly settings: Settings;
 }
 
@@ -117,5 +118,7 @@ export function pipelineOf(text: string, file: string, options: PipelineOptions 
 export async function loadPipeline(given: string, options: PipelineOptions = {}): Promise<Pipeline> {
   const { path, text } = await find(given);
   const settings = pipelineOf(text, basename(path), options);
-  return { base: (options.data ?? []).length > 0 ? process.cwd() : dirname(path), settings };
+  const typed = new Set((options.set ?? []).map((assignment) => assignment.split(/[.=]/, 1)[0].trim()));
+  if ((options.data ?? []).length > 0) typed.add('exports');
+  return { baseOf: (key) => (typed.has(key) ? process.cwd() : dirname(path)), settings };
 }

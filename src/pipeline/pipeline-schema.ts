@@ -3,6 +3,7 @@ import { RULES } from '../clean/rules.js';
 import { isoTime } from '../ingest/time/calendar.js';
 import { CHANNEL_NAMES, type ChannelKind } from '../recording/channel.js';
 import { isZone } from '../recording/zone.js';
+import { logSchema } from './log-schema.js';
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
 const clock = z
@@ -128,6 +129,11 @@ export const pipelineSchema = z.strictObject({
       missing: z.array(text).optional().describe('More cell texts that mean "no value"'),
     })
     .optional(),
+  care: logSchema('care').optional().describe('Care logs: what was done at the bed, by patient or bed'),
+  occupancy: logSchema('occupancy').optional().describe('Tables of who lay in which bed'),
+  overrides: logSchema('overrides')
+    .optional()
+    .describe("Reviewed copies of a report's tables/marked.csv: a person's decisions win"),
   clean: z
     .union([z.literal('none'), z.strictObject(ruleChoices)], {
       error: 'expected none, or rules with "off" or their parameters',
@@ -159,6 +165,10 @@ export const pipelineSchema = z.strictObject({
           error: 'expected rising pressures',
         })
         .optional(),
+      zeroMovedMmHg: mmHg
+        .positive({ error: 'expected a pressure above 0' })
+        .optional()
+        .describe('Two sources of ICP: a lasting change of their difference by more than this is told'),
     })
     .optional(),
   report: z.enum(['morning']).describe('Which report to write'),
@@ -171,9 +181,6 @@ export const NOT_BUILT_YET: ReadonlySet<string> = new Set([
   'shifts',
   'targets',
   'alarms',
-  'care',
-  'occupancy',
   'cohort',
-  'overrides',
   'levelling',
 ]);

@@ -2,24 +2,29 @@ import { clean } from '../clean/clean.js';
 import type { FileGroup } from '../ingest/group-files.js';
 import { type FileAccount, type Ingested, ingestGroup } from '../ingest/ingest.js';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
+import type { ChannelKind } from '../recording/channel.js';
 import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
-import { overviewSpec } from '../report/charts/period-overview.js';
 import { sparklineSpec } from '../report/charts/sparkline.js';
 import type { Draw } from '../report/charts/spec.js';
+import { drawPatient } from '../report/morning/patient-drawings.js';
 import { patientPage } from '../report/morning/patient-page.js';
 import { recordingResult } from '../report/recording-result.js';
 import type { RecordingResult, Results } from '../report/results-schema.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
 import { pageName } from './page-name.js';
+import type { PatientLogs } from './read-logs.js';
 import type { Settings } from './settings.js';
 
 /** A group of files to report, and the period where it is already known. */
 export interface GroupTask {
   readonly group: FileGroup;
   readonly settings: Settings;
+  readonly logs: PatientLogs;
+  /** For the page: what came of reading the logs, for all patients. */
+  readonly logResults: Results['logs'];
   /** Null: the period that the patient's own data suggest. */
   readonly period: ReportPeriod | null;
 }
@@ -35,6 +40,8 @@ export interface PatientPart {
   readonly files: readonly FileAccount[];
   /** From the first row to the last; null where the patient failed. */
   readonly extent: Interval | null;
+  /** Those that were read; empty where the patient failed. */
+  readonly channels: readonly ChannelKind[];
   /** The period that the report below is over. */
   readonly period: ReportPeriod | null;
   /** Null where the patient failed or has no ICP in the period. */
@@ -51,34 +58,41 @@ export const periodResult = (period: ReportPeriod, clock: ZoneClock): Results['p
 });
 
 /** Reads, cleans, segments, summarizes and draws the patients of one group of files. */
-export async function reportGroup(
-  { group, settings, period }: GroupTask,
-  draw: Draw,
-): Promise<PatientPart[]> {
+export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientPart[]> {
+  const { group, settings, logs, period } = task;
   const clock = new ZoneClock(settings.ingest.zone);
   const parts: PatientPart[] = [];
   for (const ingested of await ingestGroup(group, settings.ingest)) {
-    const { id, problem, rowsRead, setAside, files, recording, isStray } = ingested;
+    const { id, problem, rowsRead, setAside, files, isStray } = ingested;
+    const recording = ingested.recording && withCare(ingested.recording, logs);
     const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
     const own = extent && (period ?? resolvePeriod(settings.period, extent, settings.summarize.night, clock));
     const report =
-      recording && own ? await reportRecording(ingested, recording, own, settings, clock, draw) : null;
-    parts.push({ id, problem, rowsRead, setAside, files, isStray, extent, period: own, report });
+      recording && own ? await reportRecording(ingested, recording, own, task, clock, draw) : null;
+    const channels = Object.keys(recording?.channels ?? {}) as ChannelKind[];
+    parts.push({ id, problem, rowsRead, setAside, files, isStray, extent, channels, period: own, report });
   }
   return parts;
 }
+
+/** The recording with what the care log says of its patient; a log without a word of it is not the same as no log. */
+const withCare = (recording: Recording, { care }: PatientLogs): Recording =>
+  care === null ? recording : { ...recording, care: care.get(recording.id) ?? [] };
 
 /** One patient's figures and page; null where there is no ICP in the period. */
 async function reportRecording(
   ingested: Ingested,
   recording: Recording,
   period: ReportPeriod,
-  settings: Settings,
+  { settings, logs, logResults }: GroupTask,
   clock: ZoneClock,
   draw: Draw,
 ): Promise<PatientPart['report']> {
   const { targets, icpEpisodes } = settings.summarize;
-  const cleaning = clean(recording, settings.clean);
+  const decisions = (logs.decisions.get(recording.id) ?? []).filter(
+    ({ channel }) => recording.channels[channel],
+  );
+  const cleaning = clean(recording, settings.clean, decisions);
   const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
   const rawIcp = rawSignal(recording, 'icp');
   if (!rawIcp.times.some((t) => t >= period.start && t <= period.end)) return null;
@@ -99,28 +113,18 @@ async function reportRecording(
     marks: summary.marks,
     thresholdMmHg: targets.icpThresholdMmHg,
   });
-  const overview = overviewSpec({
-    period,
-    clock,
-    signals: summary.signals,
-    rawIcp,
-    rawMap: rawSignal(recording, 'map'),
-    marks: summary.marks,
-    episodes: summary.episodes,
-    suspect: summary.trust.suspect,
-    targets,
-  });
-  const [overviewSvg, stripSvg] = await Promise.all([
-    draw(overview, 'overview'),
+  const [drawings, stripSvg] = await Promise.all([
+    drawPatient({ recording, marks: cleaning.marks, summary, result, period, clock, targets }, draw),
     draw(strip, `strip-${result.page.replace(/\.html$/, '')}`),
   ]);
   const page = patientPage({
     result,
+    logs: logResults,
     period: periodResult(period, clock),
     title: settings.title,
     targets,
     episodeMinutes: icpEpisodes.minSeconds / 60,
-    overviewSvg,
+    drawings,
   });
   return { result, page, strip: stripSvg };
 }

@@ -1,5 +1,5 @@
 import { resolve } from 'node:path';
-import { findExports } from '../ingest/find-exports.js';
+import { type ExportFile, findExports } from '../ingest/find-exports.js';
 import { groupByPatient } from '../ingest/group-files.js';
 import type { Interval } from '../recording/interval.js';
 import { Problem } from '../recording/problem.js';
@@ -8,8 +8,11 @@ import type { Results } from '../report/results-schema.js';
 import { byPatientId } from '../report/words.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { VERSION } from '../version.js';
-import { composeResults } from './compose.js';
-import { loadPipeline, type PipelineOptions } from './load-pipeline.js';
+import { checkedLogs } from './check-logs.js';
+import { composeResults, logResults } from './compose.js';
+import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
+import type { LogAccount } from './log-file.js';
+import { type Logs, logsOfGroup, readLogs } from './read-logs.js';
 import type { GroupTask, PatientPart } from './report-group.js';
 import { type Progress, reportGroups } from './report-groups.js';
 import type { Settings } from './settings.js';
@@ -60,17 +63,26 @@ const samePeriod = (a: ReportPeriod | null, b: ReportPeriod): boolean =>
  */
 export async function runPipeline(given: string, options: RunOptions = {}): Promise<RunOutcome> {
   const startedAt = new Date();
-  const { base, settings } = await loadPipeline(given, options);
+  const pipeline = await loadPipeline(given, options);
+  const { settings } = pipeline;
   const clock = new ZoneClock(settings.ingest.zone);
-  const files = await findExports(settings.exports, base);
+  const logs = await readLogs(pipeline);
+  const files = await exportsOf(pipeline, logs);
   const { groups, unfit } = groupByPatient(files, settings.ingest);
   const folder = resolve(options.out ?? `reports/${settings.name}`);
   const swap = await swapFolder(folder);
   try {
+    const task = (group: GroupTask['group'], period: ReportPeriod | null): GroupTask => ({
+      group,
+      settings,
+      logs: logsOfGroup(logs, group.id),
+      logResults: logResults(logs.accounts),
+      period,
+    });
     const parts = [
       ...unfit.map(unfitPart),
       ...(await reportAll(
-        groups.map((group) => ({ group, settings, period: null })),
+        groups.map((group) => task(group, null)),
         options,
       )),
     ];
@@ -84,15 +96,17 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
         ? []
         : groups.filter((group) => parts.some((part) => holds(group, part) && isAstray(part)));
     const again = await reportAll(
-      astray.map((group) => ({ group, settings, period })),
+      astray.map((group) => task(group, period)),
       options,
     );
     const redone = new Set(again.map(({ id }) => id));
     const all = [...parts.filter(({ id }) => !redone.has(id)), ...again].sort((a, b) =>
       byPatientId(a.id, b.id),
     );
-    const results = composeResults(all, period, settings, clock);
-    await writeReport(swap.fresh, results, all, settings, runRecord(startedAt, all, results, options));
+    const accounts = checkedLogs(logs, all);
+    const results = composeResults(all, accounts, period, settings, clock);
+    const record = runRecord(startedAt, all, accounts, results, options);
+    await writeReport(swap.fresh, results, all, accounts, settings, record);
     options.signal?.throwIfAborted();
     await swap.commit();
     return { folder, results };
@@ -100,6 +114,17 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
     await swap.discard();
     throw error;
   }
+}
+
+/** The exports; a log that lies among them is none. */
+async function exportsOf({ settings, baseOf }: Pipeline, { paths }: Logs): Promise<ExportFile[]> {
+  const found = await findExports(settings.exports, baseOf('exports'));
+  const files = found.filter(({ path }) => !paths.has(path));
+  if (files.length > 0) return files;
+  throw new Problem(
+    `exports lead to nothing but ${found[0].name}, which is named as a log too`,
+    'Look at exports in the pipeline file, or at --data.',
+  );
 }
 
 const holds = (group: GroupTask['group'], part: PatientPart): boolean =>
@@ -119,6 +144,7 @@ const unfitPart = ({ name }: { name: string }): PatientPart => ({
   isStray: false,
   files: [],
   extent: null,
+  channels: [],
   period: null,
   report: null,
 });
@@ -141,6 +167,7 @@ async function reportAll(tasks: GroupTask[], options: RunOptions): Promise<Patie
 function runRecord(
   startedAt: Date,
   parts: readonly PatientPart[],
+  logs: readonly LogAccount[],
   results: Results,
   options: RunOptions,
 ): object {
@@ -149,7 +176,11 @@ function runRecord(
     startedAt: startedAt.toISOString(),
     durationSeconds: (Date.now() - startedAt.getTime()) / 1000,
     threads: options.threads ?? null,
-    inputs: parts.flatMap(({ files }) => files.map(({ file, bytes, sha256 }) => ({ file, bytes, sha256 }))),
+    inputs: [...parts.flatMap(({ files }) => files), ...logs].map(({ file, bytes, sha256 }) => ({
+      file,
+      bytes,
+      sha256,
+    })),
     counts: results.counts,
   };
 }

@@ -7,6 +7,7 @@ import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { PeriodChoice } from '../summarize/period.js';
 import type { SummarizeSettings } from '../summarize/summarize.js';
+import { LOG_KINDS, type LogChoice, type LogKind, logChoice } from './log-schema.js';
 import type { PipelineFile } from './pipeline-schema.js';
 import { PRESETS } from './presets.js';
 
@@ -17,6 +18,8 @@ export interface Settings {
   readonly report: 'morning';
   readonly exports: readonly string[];
   readonly ingest: IngestSettings;
+  /** Logs and tables beside the exports, as far as they are given. */
+  readonly logs: Readonly<Partial<Record<LogKind, LogChoice>>>;
   /** False where nobody named a time zone, so that UTC is only what is left. */
   readonly zoneIsGiven: boolean;
   readonly period: PeriodChoice;
@@ -29,7 +32,7 @@ export interface Settings {
 
 /** The channels that each report rests on. */
 const REPORT_CHANNELS: Readonly<Record<PipelineFile['report'], readonly ChannelKind[]>> = {
-  morning: ['icp', 'map', 'sbp', 'dbp'],
+  morning: ['icp', 'icpDrain', 'map', 'sbp', 'dbp'],
 };
 
 const minutesOf = (clock: string): number => Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3, 5));
@@ -100,9 +103,12 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
     icpBandMmHg: [5, 15] as [number, number],
     cppFloorMmHg: values.cppFloorMmHg,
     cppEdgesMmHg: [...values.cppEdgesMmHg],
+    zeroMovedMmHg: 5,
     ...file.summarize,
   };
+  const { zeroMovedMmHg, ...targets } = summarize;
   const clean = cleanOf(file.clean);
+  const logs = logsOf(file);
   const period = file.period ?? 'lastNight';
   const allMissing = [...DEFAULT_MISSING, ...missing];
   return {
@@ -118,11 +124,12 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       missing: allMissing,
       channels: REPORT_CHANNELS[file.report],
     },
+    logs,
     period: periodOf(period, timezone),
     expected: file.expected ?? [],
     clean,
     summarize: {
-      targets: { icpThresholdMmHg: icp.thresholdMmHg, ...summarize },
+      targets: { icpThresholdMmHg: icp.thresholdMmHg, ...targets },
       icpEpisodes: {
         threshold: icp.thresholdMmHg,
         side: 'above',
@@ -131,6 +138,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
         bridgeSeconds: icp.bridgeSeconds,
       },
       night: { fromMinutes: minutesOf(night.from), toMinutes: minutesOf(night.to) },
+      agreement: { zeroMovedMmHg },
     },
     effective: {
       name,
@@ -143,6 +151,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       ...(file.patient ? { patient: file.patient } : {}),
       expected: file.expected ?? [],
       columns: { ...layout, ...columns, missing: allMissing },
+      ...logs,
       clean: Object.keys(clean).length === 0 ? 'none' : { ...offRules(clean), ...clean },
       segment: { icp },
       summarize,
@@ -150,6 +159,14 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
     },
   };
 }
+
+const logsOf = (file: PipelineFile): Settings['logs'] =>
+  Object.fromEntries(
+    LOG_KINDS.flatMap((kind) => {
+      const given = file[kind];
+      return given === undefined ? [] : [[kind, logChoice(given)]];
+    }),
+  );
 
 const offRules = (clean: CleanSettings): Record<string, 'off'> =>
   Object.fromEntries(RULES.filter(({ name }) => !clean[name]).map(({ name }) => [name, 'off']));

@@ -1,10 +1,11 @@
 import { randomBytes } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { mkdir, readdir, realpath, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../recording/problem.js';
+import { carryReports, hasCode, holdsReports, isReport, namesIn, swappingPart } from './carried.js';
 
-/** What a run writes at the top of its folder; anything else there is somebody's own. */
+/** What a run writes at the top of its folder; anything else there, but for reports in folders of their own, is somebody's. */
 const OURS = /^(index\.html|patient-.+\.html|results\.json|run\.json|tables|\.DS_Store|Thumbs\.db)$/;
 
 /** Every run writes beside the folder under a name of its own, so that two at once do not meet. */
@@ -22,21 +23,25 @@ function isAlive(pid: number): boolean {
 
 /** Tokens of runs that ended without tidying up; a token starts with the process number. */
 async function deadTokens(folder: string): Promise<string[]> {
-  const start = `.${basename(folder)}.`;
-  const names = existsSync(dirname(folder)) ? await readdir(dirname(folder)) : [];
-  const tokens = names
-    .filter((name) => name.startsWith(start))
-    .flatMap((name) => /^(\d+-[0-9a-f]+)\.(?:new|old)$/.exec(name.slice(start.length))?.[1] ?? []);
+  const parts = (await namesIn(dirname(folder))).map(swappingPart);
+  const tokens = parts.flatMap((part) => (part?.name === basename(folder) ? [part.token] : []));
   return [...new Set(tokens)].filter((token) => !isAlive(Number.parseInt(token, 10)));
 }
 
 /**
- * Finishes or takes back what a killed run left: the old folder is only moved aside when the new one is complete.
+ * Finishes or takes back what a killed run left: the old folder is only moved aside when the new one is complete. The
+ * reports inside stand in the old folder, the new one or the place itself; nothing is removed before they are in place.
  */
 async function recover(folder: string): Promise<void> {
   for (const token of await deadTokens(folder)) {
     const [fresh, old] = [beside(folder, token, 'new'), beside(folder, token, 'old')];
-    if (existsSync(old) && !existsSync(folder)) await rename(existsSync(fresh) ? fresh : old, folder);
+    const isBegun = existsSync(old) || (await holdsReports(fresh));
+    if (isBegun && !existsSync(folder)) {
+      const whole = existsSync(fresh) ? fresh : old;
+      if (whole === fresh) await carryReports(old, fresh, 'to');
+      await rename(whole, folder);
+    }
+    if (existsSync(folder)) for (const left of [old, fresh]) await carryReports(left, folder, 'to');
     await rm(fresh, { recursive: true, force: true });
     await rm(old, { recursive: true, force: true });
   }
@@ -47,13 +52,27 @@ async function refuseForeign(folder: string): Promise<void> {
   if (!(await stat(folder)).isDirectory()) {
     throw new Problem(`${folder} is a file`, 'Give --out a folder.');
   }
-  const foreign = (await readdir(folder)).filter((name) => !OURS.test(name));
-  if (foreign.length > 0) {
+  await recoverInside(folder);
+  for (const name of await namesIn(folder)) {
+    if (OURS.test(name) || (await isReport(join(folder, name)))) continue;
+    const part = swappingPart(name);
+    if (part) {
+      throw new Problem(
+        `another run is writing the report ${join(folder, part.name)}`,
+        'Wait for it to end: this run would replace the folder around it.',
+      );
+    }
     throw new Problem(
-      `the folder ${folder} holds ${foreign[0]}, which no report has written`,
-      'Choose another folder with --out, or move your file away: a report replaces its folder as a whole.',
+      `the folder ${folder} holds ${name}, which no report has written`,
+      'Choose another folder with --out, or move your file away: a report replaces its folder as a whole, but for reports in folders of their own.',
     );
   }
+}
+
+/** Finishes what killed runs left of the reports inside a folder. */
+async function recoverInside(folder: string): Promise<void> {
+  const names = (await namesIn(folder)).flatMap((name) => swappingPart(name)?.name ?? []);
+  for (const name of new Set(names)) await recover(join(folder, name));
 }
 
 /** A folder that is written beside its place and swapped in whole. */
@@ -90,25 +109,31 @@ export async function swapFolder(given: string): Promise<FolderSwap> {
   return {
     fresh,
     commit: () => putInPlace(fresh, folder, old),
-    discard: () => rm(fresh, { recursive: true, force: true }),
+    discard: () => takeBack(fresh, folder, old),
   };
 }
 
-const hasCode = (error: unknown, codes: readonly string[]): boolean =>
-  codes.includes((error as NodeJS.ErrnoException).code ?? '');
+/** Where putting in place failed half way, the old folder goes back to its place, with the reports that it held. */
+async function takeBack(fresh: string, folder: string, old: string): Promise<void> {
+  if (existsSync(old) && !existsSync(folder)) await rename(old, folder);
+  if (existsSync(folder)) for (const left of [old, fresh]) await carryReports(left, folder, 'to');
+  await rm(fresh, { recursive: true, force: true });
+  await rm(old, { recursive: true, force: true });
+}
 
 /** Another run may put its folder into the same place in between: then that one is moved aside in turn. */
 async function putInPlace(fresh: string, folder: string, old: string): Promise<void> {
   const TRIES = 20;
   for (let n = 1; ; n++) {
     await rename(folder, old).catch((error) => {
-      if (!hasCode(error, ['ENOENT'])) throw error;
+      if (!hasCode(error, 'ENOENT')) throw error;
     });
+    await carryReports(old, fresh, 'from');
     try {
       await rename(fresh, folder);
       break;
     } catch (error) {
-      if (n === TRIES || !hasCode(error, ['ENOTEMPTY', 'EEXIST', 'EPERM'])) throw error;
+      if (n === TRIES || !hasCode(error, 'ENOTEMPTY', 'EEXIST', 'EPERM')) throw error;
     }
     await rm(old, { recursive: true, force: true });
   }

@@ -1,10 +1,12 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { unitPage } from '../report/morning/unit-page.js';
 import type { Results } from '../report/results-schema.js';
-import { toCsv } from '../report/tables/csv.js';
+import { type Cell, toCsv } from '../report/tables/csv.js';
 import { morningTables } from '../report/tables/morning-tables.js';
 import { dictionary, tidyCsv } from '../report/tables/tidy-table.js';
+import type { LogAccount } from './log-file.js';
 import type { PatientPart } from './report-group.js';
 import type { Settings } from './settings.js';
 
@@ -16,29 +18,29 @@ const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
 /** A spreadsheet that parts cells at another delimiter would run what stands behind one. Source: OWASP, CSV injection. */
 const safeInside = (row: string): string => row.replace(/([;\t|]\s*)(?=[=+@]|-(?![\d.]))/g, "$1'");
 
-/** A row a row that was set aside, with its text as it came; where many share a reason, the first of them. A file of which no row could be read stands there with the reason. */
-const setAsideCsv = (parts: readonly PatientPart[]): string =>
+/** A row a row that was set aside, with its text as it came; where many share a reason, the first of them. A file of which no row could be read stands there with the reason. Rows of logs stand behind, and name no patient. */
+const setAsideCsv = (parts: readonly PatientPart[], logs: readonly LogAccount[]): string =>
   toCsv(
     ['patient', 'file', 'line', 'rows', 'reason', 'row'],
-    parts.flatMap(({ id, problem, setAside }) =>
-      problem !== null && setAside.length === 0
-        ? [[id, '', '', 0, `nothing could be read: ${problem}`, '']]
-        : setAside.map(({ file, line, rows, reason, row }) => [
-            id,
-            file,
-            line,
-            rows,
-            reason,
-            safeInside(row ?? ''),
-          ]),
-    ),
+    [
+      ...parts.flatMap(({ id, problem, setAside }) =>
+        problem !== null && setAside.length === 0
+          ? [[id, '', '', 0, `nothing could be read: ${problem}`, '']]
+          : setAsideRows(id, setAside),
+      ),
+      ...logs.flatMap(({ setAside }) => setAsideRows('', setAside)),
+    ],
   );
+
+const setAsideRows = (id: string, setAside: readonly RowSetAside[]): Cell[][] =>
+  setAside.map(({ file, line, rows, reason, row }) => [id, file, line, rows, reason, safeInside(row ?? '')]);
 
 /** Writes pages, results.json, tables and run.json into a folder that is there and empty but for `tables`. */
 export async function writeReport(
   folder: string,
   results: Results,
   parts: readonly PatientPart[],
+  logs: readonly LogAccount[],
   settings: Settings,
   run: object,
 ): Promise<void> {
@@ -54,5 +56,5 @@ export async function writeReport(
     ['run.json', json(run)],
   ];
   for (const [name, content] of files) await writeFile(join(folder, name), content);
-  await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts), PRIVATE);
+  await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts, logs), PRIVATE);
 }

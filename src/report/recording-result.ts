@@ -1,15 +1,22 @@
 import type { Cleaning } from '../clean/clean.js';
+import { overruled } from '../clean/decisions.js';
 import type { Ingested } from '../ingest/ingest.js';
 import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ChannelKind } from '../recording/channel.js';
-import { lengthMs } from '../recording/interval.js';
+import { lengthMs, overlaps } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
 import type { ZoneClock } from '../recording/zone.js';
 import type { ReportPeriod } from '../summarize/period.js';
+import { largeExcursions, largestRemovals } from '../summarize/removals.js';
 import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summarize/summarize.js';
 import type { Targets } from '../summarize/targets.js';
-import { patientSentence, probeNote } from './morning/patient-sentence.js';
+import { agreementResult, removalResult, suspectResult } from './cleaning-result.js';
+import { ends } from './ends.js';
+import { evidenceWords } from './evidence-words.js';
+import { patientSentence } from './morning/patient-sentence.js';
+import { probeNote } from './morning/probe-words.js';
 import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
+import { isOverADay } from './words.js';
 
 /** Everything that one patient's part of a report is made from. */
 export interface PatientInput {
@@ -23,15 +30,6 @@ export interface PatientInput {
   /** File name of the patient's page. */
   readonly page: string;
 }
-
-/** The two ends of an interval as local time. */
-const ends = (
-  { start, end }: { start: number; end: number },
-  clock: ZoneClock,
-): { start: string; end: string } => ({
-  start: clock.format(start),
-  end: clock.format(end),
-});
 
 const windowResult = (figures: WindowFigures, clock: ZoneClock): WindowResult => ({
   ...figures,
@@ -71,6 +69,23 @@ function nightBefore({ nights }: RecordingSummary, period: ReportPeriod): Window
   return before.at(-1) ?? null;
 }
 
+/** What a person decided in the period, with the rules that had marked something there. */
+const decisionsIn = (
+  { decided = [], undecided = [] }: Cleaning,
+  period: ReportPeriod,
+  clock: ZoneClock,
+): RecordingResult['decisions'] =>
+  decided
+    .filter((decision) => overlaps(decision, period))
+    .map((decision) => ({
+      channel: decision.channel,
+      decision: decision.decision,
+      ...ends(decision, clock),
+      direction: decision.direction,
+      reviewer: decision.reviewer,
+      rules: overruled(decision, undecided),
+    }));
+
 /** Puts one patient's figures into the form of results.json, times as local text. */
 export function recordingResult(input: PatientInput): RecordingResult {
   const { ingested, recording, cleaning, summary, clock } = input;
@@ -109,21 +124,20 @@ export function recordingResult(input: PatientInput): RecordingResult {
       ...ends(mark, clock),
       grade: mark.grade,
       direction: mark.direction ?? null,
+      evidence: evidenceWords(mark.evidence, clock),
+      decidedBy: mark.decidedBy ?? null,
     })),
-    suspect: trust.suspect.map((stretch) => ({
-      ...stretch,
-      rules: [...stretch.rules],
-      ...ends(stretch, clock),
-    })),
-    largeExcursions: summary.largeExcursions.map((excursion) => ({
-      ...excursion,
-      ...ends(excursion, clock),
-    })),
+    decisions: decisionsIn(cleaning, input.period, clock),
+    suspect: trust.suspect.map((stretch) => suspectResult(stretch, clock)),
+    largestRemovals: largestRemovals(summary.removals).map((removal) => removalResult(removal, clock)),
+    largeExcursions: largeExcursions(summary.removals).map((removal) => removalResult(removal, clock)),
     cleaning: {
       takes: [...summary.cleaning.takes],
       channels: [...summary.cleaning.channels],
+      withoutDecisions: summary.cleaning.withoutDecisions,
       stoodAside: [...cleaning.stoodAside],
     },
+    ...agreementResult(summary.agreement, recording, clock),
     files: ingested.files.map(({ file, reading, columns, leftAlone }) => ({
       file,
       reading,
@@ -132,12 +146,13 @@ export function recordingResult(input: PatientInput): RecordingResult {
     })),
     icpSource: recording.channels.icp?.source ?? null,
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
+    careEntries: recording.care?.length ?? null,
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };
   return {
     ...result,
     sentence: patientSentence(result, input.targets, input.period.word),
-    probeNote: probeNote(result),
+    probeNote: probeNote(result, isOverADay(result.period)),
   };
 }

@@ -53,6 +53,63 @@ const channel = z.enum(Object.keys(CHANNEL_NAMES) as [ChannelKind, ...ChannelKin
 const grade = z.enum(['removed', 'suspect']);
 const decimals = count.describe('Decimals that a page shows: no more than the monitor wrote');
 
+const ruleFigures = z.strictObject({
+  icpHoursAboveThreshold: z.number(),
+  icpDoseMmHgHours: z.number(),
+  cppHoursBelowFloor: z.number(),
+  cppDoseBelowFloorMmHgHours: z.number(),
+});
+
+const log = z.strictObject({
+  file: z.string(),
+  kind: z.enum(['care', 'occupancy', 'overrides']),
+  rowsRead: count,
+  rowsUsed: count,
+  rowsUndecided: count.describe('Rows of a reviewed copy on which nobody decided'),
+  rowsSetAside: count,
+  warnings: z.array(z.string()).describe('What to know of how it was read'),
+});
+
+const removal = z
+  .strictObject({
+    start: time,
+    end: time,
+    rules: z.array(z.string()),
+    decidedBy: z.array(z.string()),
+    baselineMmHg: z.number().describe('Median of what was kept in the 2 min before'),
+    highestMmHg: z.number(),
+    lowestMmHg: z.number(),
+    riseMmHg: z.number().describe('From the baseline to the highest sample'),
+    areaMmHgMinutes: z.number().describe('Between the signal as exported and the baseline'),
+    evidence: z.string().describe('What speaks for it beside its shape; empty where nothing does'),
+  })
+  .describe('A stretch of ICP that was removed, whichever rules took parts of it');
+
+const agreement = z.strictObject({
+  firstHeader: z.string(),
+  secondHeader: z.string(),
+  decimals,
+  meanDifferenceMmHg: z.number().describe('First minus second, of 1-min means'),
+  sdMmHg: z.number(),
+  lowerLimitMmHg: z.number(),
+  upperLimitMmHg: z.number(),
+  minutes: count.describe('In which both are known for half or more'),
+  hours: z.array(
+    z.strictObject({
+      start: time,
+      end: time,
+      minutes: count,
+      meanDifferenceMmHg: figure,
+      meanDifferenceMmHgReason: reason,
+    }),
+  ),
+  zeroMoves: z
+    .array(z.strictObject({ start: time, end: time, beforeMmHg: z.number(), afterMmHg: z.number() }))
+    .describe('Lasting changes of the difference, each somewhere between its two times'),
+  zeroMovesReason: z.string().nullable().describe('Why none could be looked for; null where they could'),
+  isOpeningKnown: z.boolean().describe('False where no care log tells when the drain was open'),
+});
+
 const recording = z.strictObject({
   id: z.string(),
   page: z.string(),
@@ -63,7 +120,7 @@ const recording = z.strictObject({
     .describe("The unit's period, or the patient's own where all is reported"),
   sentence: z.string(),
   cannotSay: z.array(z.string()).describe('Why nobody can say how the patient was; empty where one can'),
-  probeNote: z.string().nullable(),
+  probeNote: z.string().nullable().describe('What may be the probe, in short; null where nothing is suspect'),
   nominalIntervalSeconds: z.strictObject({ icp: figure, map: figure }),
   decimals: z.strictObject({ icp: decimals, map: decimals, cpp: decimals }),
   knownShare: z.number().describe('Of ICP after cleaning, over the period'),
@@ -106,20 +163,40 @@ const recording = z.strictObject({
       end: time,
       grade,
       direction: z.enum(['down', 'up']).nullable(),
+      evidence: z
+        .string()
+        .describe('What speaks for it beside its shape, in words; empty where nothing does'),
+      decidedBy: z.string().nullable().describe('Who decided it, where a person and no rule did'),
     }),
   ),
-  suspect: z.array(
-    z.strictObject({ start: time, end: time, rules: z.array(z.string()), direction: z.enum(['down', 'up']) }),
-  ),
-  largeExcursions: z.array(
-    z.strictObject({
-      start: time,
-      end: time,
-      rule: z.string(),
-      highestMmHg: z.number(),
-      riseMmHg: z.number(),
-    }),
-  ),
+  decisions: z
+    .array(
+      z.strictObject({
+        channel,
+        decision: z.enum(['keep', 'remove', 'suspect']),
+        start: time,
+        end: time,
+        direction: z.enum(['down', 'up']).nullable(),
+        reviewer: z.string(),
+        rules: z.array(z.string()).describe('Rules that had marked something of it'),
+      }),
+    )
+    .describe('What a person decided on stretches of the period; it wins over all rules'),
+  suspect: z
+    .array(
+      z.strictObject({
+        start: time,
+        end: time,
+        rules: z.array(z.string()),
+        decidedBy: z.array(z.string()),
+        direction: z.enum(['down', 'up']).describe('down is left out of the headline figures, up stays in'),
+        seen: z.string().describe('What was seen, in words'),
+        checkFirst: z.string().describe('What is usually checked first, as local protocol says'),
+      }),
+    )
+    .describe('Stretches of ICP that may be the probe and not the patient'),
+  largestRemovals: z.array(removal).describe('The ten of the largest area, the largest first'),
+  largeExcursions: z.array(removal).describe('All that rose by 40 mmHg or more, by time'),
   cleaning: z.strictObject({
     takes: z.array(
       z.strictObject({
@@ -130,12 +207,7 @@ const recording = z.strictObject({
         intervals: count,
         hours: z.number(),
         shareOfPeriod: z.number(),
-        without: z.strictObject({
-          icpHoursAboveThreshold: z.number(),
-          icpDoseMmHgHours: z.number(),
-          cppHoursBelowFloor: z.number(),
-          cppDoseBelowFloorMmHgHours: z.number(),
-        }),
+        without: ruleFigures,
       }),
     ),
     channels: z.array(
@@ -147,8 +219,15 @@ const recording = z.strictObject({
         noDataShare: z.number(),
       }),
     ),
+    withoutDecisions: ruleFigures
+      .nullable()
+      .describe('Headline figures as the rules alone would have them; null where nobody decided anything'),
     stoodAside: z.array(z.strictObject({ rule: z.string(), why: z.string() })),
   }),
+  agreement: agreement
+    .nullable()
+    .describe('Of ICP through a probe and through a drain; null where only one is there'),
+  agreementReason: reason,
   files: z.array(
     z.strictObject({
       file: z.string(),
@@ -167,6 +246,7 @@ const recording = z.strictObject({
     .nullable()
     .describe('Where ICP is measured, where the export says so'),
   mapDerivedFrom: z.string().nullable().describe('How MAP was computed where the export holds none'),
+  careEntries: count.nullable().describe('Entries of care logs about the patient; null where none was given'),
   readingWarnings: z.array(z.string()).describe('What to know of how the files were read'),
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
 });
@@ -188,6 +268,7 @@ export const resultsSchema = z.strictObject({
     order: z.array(z.string()).describe('Patients as the unit page lists them'),
   }),
   recordings: z.array(recording),
+  logs: z.array(log).describe('Logs and tables beside the exports; their rows are not in counts'),
   noData: z.array(z.strictObject({ id: z.string(), why: z.string() })),
   failed: z.array(z.strictObject({ id: z.string(), why: z.string(), rowsRead: count })),
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
@@ -196,4 +277,6 @@ export const resultsSchema = z.strictObject({
 export type Results = z.infer<typeof resultsSchema>;
 export type RecordingResult = Results['recordings'][number];
 export type WindowResult = RecordingResult['hours'][number];
+export type RemovalResult = RecordingResult['largestRemovals'][number];
+export type AgreementResult = NonNullable<RecordingResult['agreement']>;
 export type EpisodeResult = RecordingResult['episodes'][number];

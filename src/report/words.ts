@@ -8,6 +8,10 @@ export function pressure(mmHg: number | null, decimals: number): string {
   return Number(text) === 0 ? (0).toFixed(decimals) : text.replace('-', '−');
 }
 
+/** A difference of pressures with its sign: `+48.6`, `−14.0`. */
+export const signed = (mmHg: number, decimals: number): string =>
+  Number(mmHg.toFixed(decimals)) > 0 ? `+${pressure(mmHg, decimals)}` : pressure(mmHg, decimals);
+
 /** Pressure-time dose, one decimal; a dose that is there is never shown as none. */
 export function dose(mmHgHours: number | null): string {
   if (mmHgHours === null) return NONE;
@@ -57,6 +61,17 @@ export const day = (iso: string): string =>
 /** `11 Feb 02:10` of a local time with offset. */
 export const dayAndTime = (iso: string): string =>
   `${Number(iso.slice(8, 10))} ${MONTHS[Number(iso.slice(5, 7)) - 1].slice(0, 3)} ${clockTime(iso)}`;
+
+/** `11 Feb 02:10:05` of a local time with offset. */
+export const dayAndSeconds = (iso: string): string =>
+  `${dayAndTime(iso).slice(0, -clockTime(iso).length)}${clockSeconds(iso)}`;
+
+/** How to write a time of a period: with its day where the period is longer than one. */
+export const oneOfDays = (isLong: boolean): ((iso: string) => string) => (isLong ? dayAndTime : clockTime);
+
+/** True where a clock time alone would be two instants of the period. */
+export const isOverADay = ({ start, end }: { start: string; end: string }): boolean =>
+  Date.parse(end) - Date.parse(start) > 86_400_000;
 
 /** `11 February 2031 19:00 to 12 February 07:00`. */
 export const span = (start: string, end: string): string =>

@@ -1,4 +1,5 @@
 import { type Cleaning, cleanedSignal } from '../clean/clean.js';
+import { REVIEWED } from '../clean/decisions.js';
 import type { Mark } from '../clean/rule.js';
 import { RULES } from '../clean/rules.js';
 import type { ChannelKind } from '../recording/channel.js';
@@ -29,7 +30,7 @@ export interface RuleTake {
   /** Hours counted for this rule alone: the first in the list that took them. */
   readonly hours: number;
   readonly shareOfPeriod: number;
-  /** Headline figures as they would be with this rule off. */
+  /** Headline figures as they would be with this rule off, on whatever channel it took something. */
   readonly without: RuleFigures;
 }
 
@@ -54,6 +55,8 @@ export interface ChannelAccount {
 export interface CleaningAccount {
   readonly takes: readonly RuleTake[];
   readonly channels: readonly ChannelAccount[];
+  /** Headline figures as the rules alone would have them; null where nobody decided anything in the period. */
+  readonly withoutDecisions: RuleFigures | null;
 }
 
 function ruleFigures(icp: Signal, map: Signal, window: Interval, targets: Targets): RuleFigures {
@@ -75,7 +78,7 @@ interface Group {
   readonly marks: readonly Mark[];
 }
 
-/** Groups in the order in which time is counted: removed before suspect, then by the list of rules. */
+/** Groups in the order in which time is counted: removed before suspect, then a person's decisions before the list of rules. */
 function groupsOf(marks: readonly Mark[]): Group[] {
   const groups = new Map<string, Group & { marks: Mark[] }>();
   for (const mark of marks) {
@@ -85,8 +88,9 @@ function groupsOf(marks: readonly Mark[]): Group[] {
     group.marks.push(mark);
     groups.set(key, group);
   }
+  const order = [REVIEWED, ...RULES.map(({ name }) => name)];
   const place = (group: Group): number =>
-    (group.grade === 'removed' ? 0 : 100) + RULES.findIndex(({ name }) => name === group.rule);
+    (group.grade === 'removed' ? 0 : order.length) + order.indexOf(group.rule);
   return [...groups.values()].sort((a, b) => place(a) - place(b));
 }
 
@@ -100,9 +104,16 @@ export function cleaningAccount(
   const periodHours = lengthMs(period) / HOUR_MS;
   const headline = (channel: ChannelKind, withoutRule?: string): Signal =>
     cleanedSignal(recording, channel, cleaning, 'headline', withoutRule);
+  const withoutRules = new Map<string, RuleFigures>();
+  const without = (rule: string): RuleFigures => {
+    const figures =
+      withoutRules.get(rule) ?? ruleFigures(headline('icp', rule), headline('map', rule), period, targets);
+    withoutRules.set(rule, figures);
+    return figures;
+  };
   const takes: RuleTake[] = [];
   const channels: ChannelAccount[] = [];
-  for (const channel of ['icp', 'map'] as const) {
+  for (const channel of ['icp', 'icpDrain', 'map'] as const) {
     if (!recording.channels[channel]) continue;
     let left = rawSignal(recording, channel);
     let leftHours = monitoredHours(left, period);
@@ -133,7 +144,7 @@ export function cleaningAccount(
         intervals: inPeriod.length,
         hours,
         shareOfPeriod: hours / periodHours,
-        without: ruleFigures(headline('icp', group.rule), headline('map', group.rule), period, targets),
+        without: without(group.rule),
       });
     }
     channels.push({
@@ -144,5 +155,11 @@ export function cleaningAccount(
       noDataShare: noDataHours / periodHours,
     });
   }
-  return { takes, channels };
+  const isDecided = cleaning.decided?.some((decision) => overlaps(decision, period)) ?? false;
+  const undecided = (channel: ChannelKind): Signal => headline(channel, REVIEWED);
+  return {
+    takes,
+    channels,
+    withoutDecisions: isDecided ? ruleFigures(undecided('icp'), undecided('map'), period, targets) : null,
+  };
 }

@@ -14,3 +14,7 @@ export const whyNoDose = (intervalMs: number): string | null => tooCoarse(interv
 /** Why a rule of this duration cannot be applied; null where it can. */
 export const whyNoRule = (intervalMs: number, ruleSeconds: number): string | null =>
   tooCoarse(intervalMs, ruleSeconds / SAMPLES_PER_RULE);
+
+/** Why means over windows of this length cannot be taken: they need a sample for each. Null where they can. */
+export const whyNoWindow = (intervalMs: number, windowMs: number): string | null =>
+  tooCoarse(intervalMs, windowMs / 1000);

@@ -7,10 +7,10 @@ import { type Recording, rawSignal } from '../recording/recording.js';
 import type { Signal } from '../recording/signal.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { type Episode, type EpisodeRule, findEpisodes } from '../segment/episodes.js';
+import { type Agreement, type AgreementSettings, agreementOf } from './agreement.js';
 import { hoursIn, type NightTimes, nightsIn } from './calendar.js';
 import { type CleaningAccount, cleaningAccount } from './cleaning-account.js';
 import { doseAboveMmHgHours } from './dose.js';
-import { type LargeExcursion, largeExcursions } from './excursions.js';
 import { extremes, timeWeightedMean } from './mean.js';
 import {
   type CppFigures,
@@ -19,6 +19,7 @@ import {
   icpFigures,
   type Measured,
 } from './pressure-figures.js';
+import { type Removal, removalsOf } from './removals.js';
 import { whyNoRule } from './resolvable.js';
 import type { Targets } from './targets.js';
 import { monitoredHours } from './time.js';
@@ -29,6 +30,7 @@ export interface SummarizeSettings {
   readonly targets: Targets;
   readonly icpEpisodes: EpisodeRule;
   readonly night: NightTimes;
+  readonly agreement: AgreementSettings;
 }
 
 /** An episode of ICP with its figures; pressures in mmHg, extreme samples as they stand. */
@@ -69,8 +71,11 @@ export interface RecordingSummary {
   /** Why there are no episodes to count; null where there are, or could be. */
   readonly episodesReason: string | null;
   readonly marks: readonly Mark[];
-  readonly largeExcursions: readonly LargeExcursion[];
+  /** Stretches of ICP that share time with the period, each as a whole. */
+  readonly removals: readonly Removal[];
   readonly cleaning: CleaningAccount;
+  /** Of two sources of ICP, or why there is none. */
+  readonly agreement: Agreement | string;
   readonly trust: Trust;
   readonly signals: Signals;
 }
@@ -152,8 +157,9 @@ export function summarizeRecording(
     undeterminedEpisodes: found.undetermined.filter((episode) => overlaps(episode, period)).length,
     episodesReason,
     marks: inPeriod,
-    largeExcursions: largeExcursions(raw.icp, inPeriod),
+    removals: removalsOf(raw.icp, inPeriod),
     cleaning: cleaningAccount(recording, cleaning, period, targets),
+    agreement: agreementOf(recording, cleaning, period, settings.agreement, clock),
     trust: trustIn(inPeriod, current.monitoredHours.icp, period),
     signals,
   };

@@ -95,13 +95,14 @@ describe('cleaning', () => {
       map: everySeconds(60, levels([60, 85])),
     });
     expect(clean(rare, DEFAULTS).stoodAside).toEqual([
-      { rule: 'zeroing', why: 'ICP comes every 60 s; the rule needs 5 s or finer' },
+      { rule: 'zeroing', why: 'ICP comes every 60 s; the rule needs 15 s or finer' },
       { rule: 'briefSpike', why: 'ICP comes every 60 s; the rule needs 20 s or finer' },
       { rule: 'coughTrain', why: 'ICP comes every 60 s; the rule needs 20 s or finer' },
-      { rule: 'flush', why: 'MAP comes every 60 s; the rule needs 5 s or finer' },
-      { rule: 'draw', why: 'MAP comes every 60 s; the rule needs 5 s or finer' },
+      { rule: 'slowTurn', why: 'ICP comes every 60 s; the rule needs 20 s or finer' },
+      { rule: 'flush', why: 'MAP comes every 60 s; the rule needs 15 s or finer' },
+      { rule: 'draw', why: 'MAP comes every 60 s; the rule needs 15 s or finer' },
       { rule: 'step', why: 'ICP comes every 60 s; the rule needs 10 s or finer' },
-      { rule: 'zeroShift', why: 'ICP comes every 60 s; the rule needs 5 s or finer' },
+      { rule: 'zeroShift', why: 'ICP comes every 60 s; the rule needs 15 s or finer' },
       { rule: 'damped', why: 'ICP comes every 60 s; the rule needs 15 s or finer' },
     ]);
   });

@@ -67,11 +67,11 @@ describe('blood drawn from the arterial line', () => {
     const slow = levels(QUIET, [20, (k) => 85 - 3 * k], [30, 28], QUIET);
     expect(findWith(draw, withPulse(3, slow)).marks).toEqual([]);
   });
-  it('stands aside at more than 5 s between samples, and says so', () => {
+  it('stands aside at more than 15 s between samples, and says so', () => {
     expect(findWith(draw, recordingOf({ map: everySeconds(30, levels([9, 85], [2, 30], [9, 85])) }))).toEqual(
       {
         marks: [],
-        stoodAside: ['MAP comes every 30 s; the rule needs 5 s or finer'],
+        stoodAside: ['MAP comes every 30 s; the rule needs 15 s or finer'],
       },
     );
   });

@@ -13,12 +13,12 @@ const between = (icp: readonly number[], icpDrain: readonly number[], care?: rea
 const steady = levels([24 * HOUR, (k) => 12 + (k % 5) / 5]);
 
 describe('a probe that drifts against the drain', () => {
-  it('is suspect from where the two have parted by 5 mmHg', () => {
+  it('is suspect from where the two have parted by 4 mmHg', () => {
     const drifting = steady.map((x, k) => x + Math.max(0, (k - 4 * HOUR) / HOUR));
     const marks = between(drifting, steady);
     expect(marks).toMatchObject([{ channel: 'icp', rule: 'drift', grade: 'suspect', direction: 'up' }]);
     const [[from, to]] = spansOf(marks);
-    expect(from / 3600).toBeCloseTo(9, 0);
+    expect(from / 3600).toBeCloseTo(8, 0);
     expect(to / 3600).toBeCloseTo(24, 0);
   });
   it('downward is left out', () => {
@@ -52,6 +52,15 @@ describe('a probe that drifts against the drain', () => {
     };
     const emptying = steady.map((x, k) => x - Math.max(0, (k - 4 * HOUR) / HOUR));
     expect(between(steady, emptying, [open])).toEqual([]);
+  });
+  it('is not judged where the two do not move together: a drain that is open and nobody logged', () => {
+    const chamber = steady.map((x, k) => (k > 6 * HOUR ? 14 - (k - 6 * HOUR) / HOUR : x));
+    expect(between(steady, chamber)).toEqual([]);
+  });
+  it('ends where the difference is back', () => {
+    const drifting = steady.map((x, k) => (k > 14 * HOUR ? x : x + Math.max(0, (k - 4 * HOUR) / HOUR)));
+    const [[, to]] = spansOf(between(drifting, steady));
+    expect(to / 3600).toBeCloseTo(14, 0);
   });
   it('needs a second source', () => {
     const alone = recordingOf({ icp: everySeconds(60, steady) });

@@ -7,7 +7,14 @@ const DEFAULTS: Readonly<Record<string, object>> = {
   disconnected: {},
   zeroing: { nearZeroMmHg: 1, stepMmHg: 4, stepSeconds: 5, minSeconds: 5, maxSeconds: 600 },
   flatline: { minSeconds: 300, chance: 1e-6 },
-  briefSpike: { riseMmHg: 8, maxSeconds: 60, sharpSeconds: 20, baselineSeconds: 120, rhythm: 0.5 },
+  briefSpike: {
+    riseMmHg: 8,
+    maxSeconds: 60,
+    sharpSeconds: 20,
+    baselineSeconds: 120,
+    coarseRiseMmHg: 5,
+    rhythm: 0.5,
+  },
   coughTrain: {
     riseMmHg: 8,
     spikes: 3,
@@ -16,16 +23,17 @@ const DEFAULTS: Readonly<Record<string, object>> = {
     sameBaselineMmHg: 4,
     baselineSeconds: 60,
   },
+  slowTurn: { riseMmHg: 12, minSeconds: 30, maxSeconds: 90, baselineSeconds: 120, rhythm: 0.5 },
   flush: { jumpMmHg: 40, withinSeconds: 5, plateauRangeMmHg: 10, backWithinSeconds: 180 },
   draw: { jumpMmHg: 40, withinSeconds: 5, pulsePressureMmHg: 10, backWithinSeconds: 180 },
   handling: { riseMmHg: 6, maxSeconds: 180, baselineSeconds: 180, rhythm: 0.5 },
   openDrain: {},
-  step: { stepMmHg: 10, withinSeconds: 10, untilMinutes: 60 },
+  step: { stepMmHg: 10, withinSeconds: 10, untilMinutes: 60, returnWithinMinutes: 720 },
   zeroShift: { shiftMmHg: 6, levelSeconds: 120, untilMinutes: 720 },
   negative: { minSeconds: 300, dipSeconds: 30 },
   damped: { share: 0.4, minSeconds: 600 },
   clipped: { minSeconds: 10, gapSeconds: 10 },
-  drift: { driftMmHg: 5, referenceHours: 2, minSeconds: 1800 },
+  drift: { driftMmHg: 4, togetherR: 0.5, referenceHours: 2, minSeconds: 1800 },
 };
 
 describe('the parameters of the rules', () => {

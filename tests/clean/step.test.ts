@@ -92,6 +92,23 @@ describe('a step to another level', () => {
     const care = [{ start: T0 + 1000_000, end: null, kinds: ['zeroing' as const], angleDegrees: null }];
     expect(spansOf(findWith(step, { ...recording, care }).marks)).toEqual([[600, 999]]);
   });
+  it('is marked up to a reverse step that comes hours later, and that return is no step', () => {
+    expect(spansOf(stepsIn(levels(QUIET, [9000, 32], [7200, 16])))).toEqual([[600, 9599]]);
+  });
+  it('is marked up to a zeroing that brings the level back', () => {
+    const [[from, to]] = spansOf(stepsIn(levels(QUIET, [9000, 32], [60, 0.2], [1800, 16])));
+    expect([from, to]).toEqual([600, 9599]);
+  });
+  it('is not the end of a zeroing, of a frozen stretch or of a lost zero', () => {
+    expect(stepsIn(levels([600, 16], [400, 0.2], [900, 16]))).toEqual([]);
+    const lively = (level: number) => (k: number) => level + (k % 5) / 10;
+    expect(stepsIn(levels([900, lively(16)], [900, 16], [900, lively(30)]))).toEqual([]);
+    expect(stepsIn(levels([900, -3], [900, 16]))).toEqual([]);
+  });
+  it('is not the last of waves that go to and fro', () => {
+    const waves = levels([900, (k) => 26 + 10 * Math.sign(Math.sin((2 * Math.PI * k) / 60))], [900, 14]);
+    expect(stepsIn(waves)).toEqual([]);
+  });
   it('stands aside at more than 10 s between samples, and says so', () => {
     expect(findWith(step, recordingOf({ icp: everySeconds(60, levels([30, 16], [30, -4])) }))).toEqual({
       marks: [],

@@ -49,10 +49,10 @@ describe('zeroing', () => {
     const icp = everySeconds(1, levels([60, 14], [60, 2], [60, 14]));
     expect(findWith(zeroing, recordingOf({ icp })).marks).toEqual([]);
   });
-  it('stands aside at more than 5 s between samples, and says so', () => {
+  it('stands aside at more than 15 s between samples, and says so', () => {
     expect(findWith(zeroing, zeroed(10, 60))).toEqual({
       marks: [],
-      stoodAside: ['ICP comes every 60 s; the rule needs 5 s or finer'],
+      stoodAside: ['ICP comes every 60 s; the rule needs 15 s or finer'],
     });
   });
   it('has nothing to say without ICP', () => {

@@ -1,5 +1,7 @@
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { briefSpike } from '../../src/clean/brief-spike.js';
+import { RULES } from '../../src/clean/rules.js';
 import { loadPipeline } from '../../src/pipeline/load-pipeline.js';
 import { folderWith } from '../support/cistern.js';
 
@@ -83,7 +85,7 @@ describe('a pipeline file', () => {
     [
       'an unknown key',
       `title: x\nnigth: {}\n${good}`,
-      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, clean, segment, summarize, report.',
+      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, occupancy, overrides, clean, segment, summarize, report.',
     ],
     [
       'an unknown key inside',
@@ -93,12 +95,12 @@ describe('a pipeline file', () => {
     [
       'an unknown rule',
       `${good}clean: {breifSpike: off}\n`,
-      'unit.yaml, line 3: unknown key "clean.breifSpike". Did you mean "briefSpike"? Valid here: outsideRange, disconnected, zeroing, flatline, briefSpike, coughTrain, flush, draw, handling, openDrain, step, zeroShift, negative, damped, clipped, drift.',
+      `unit.yaml, line 3: unknown key "clean.breifSpike". Did you mean "briefSpike"? Valid here: ${RULES.map(({ name }) => name).join(', ')}.`,
     ],
     [
       'a wrong parameter',
       `${good}clean: {briefSpike: {rise: 8}}\n`,
-      'unit.yaml, line 3: unknown key "clean.briefSpike.rise". Did you mean "riseMmHg"? Valid here: riseMmHg, maxSeconds, sharpSeconds, baselineSeconds, rhythm.',
+      `unit.yaml, line 3: unknown key "clean.briefSpike.rise". Did you mean "riseMmHg"? Valid here: ${Object.keys(briefSpike.parameters.shape).join(', ')}.`,
     ],
     [
       'a key that is not built yet',

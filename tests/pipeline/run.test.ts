@@ -43,9 +43,18 @@ describe('a run', () => {
       'tables',
     ]);
     expect(readdirSync(join(out, 'tables')).sort()).toEqual(
-      ['cleaning', 'dictionary', 'episodes', 'hours', 'marked', 'nights', 'patients', 'setaside'].map(
-        (t) => `${t}.csv`,
-      ),
+      [
+        'agreement',
+        'cleaning',
+        'dictionary',
+        'episodes',
+        'hours',
+        'marked',
+        'nights',
+        'patients',
+        'removals',
+        'setaside',
+      ].map((t) => `${t}.csv`),
     );
     expect(read(out)).toEqual(JSON.parse(JSON.stringify(results)));
     expect(results.unit.order).toEqual(['9', '2', '1']);

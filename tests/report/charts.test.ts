@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { withoutIntervals } from '../../src/recording/signal.js';
 import { ZoneClock } from '../../src/recording/zone.js';
 import { minMaxLine } from '../../src/report/charts/reduce.js';
+import { removalPictureSpec } from '../../src/report/charts/removal-picture.js';
 import { removedLine } from '../../src/report/charts/removed-line.js';
 import { renderSvg, rewriteIds } from '../../src/report/charts/render.js';
 import { timeAxis } from '../../src/report/charts/time-axis.js';
@@ -62,6 +63,46 @@ describe('a line reduced to pixels', () => {
     const line = removedLine(raw, [mark], 'icp', { start: T0, end: T0 + 4000 }, 100);
     expect(line.map(({ y }) => y)).toEqual([2, 60, 4]);
     expect(removedLine(raw, [mark], 'map', { start: T0, end: T0 + 4000 }, 100)).toEqual([]);
+  });
+});
+
+describe('the picture of a removal', () => {
+  const draw = (values: number[], from: number, to: number): Promise<string> => {
+    const rawIcp = everySeconds(1, values);
+    const mark = {
+      channel: 'icp',
+      rule: 'briefSpike',
+      grade: 'removed',
+      start: T0 + from * 1000,
+      end: T0 + to * 1000,
+    } as const;
+    const icp = withoutIntervals(rawIcp, [mark]);
+    return renderSvg(
+      removalPictureSpec({ removal: mark, icp, rawIcp, marks: [mark], thresholdMmHg: 22 }),
+      'r',
+    );
+  };
+  const labelsOf = (svg: string): string[] =>
+    [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map(([, t]) => t);
+
+  it('names its range by two numbers, tens that hold all samples and the threshold', async () => {
+    const cough = Array.from({ length: 601 }, (_, i) => (i >= 300 && i < 310 ? 63 : 12));
+    expect(labelsOf(await draw(cough, 300, 309))).toEqual(['10', '70']);
+    const zeroing = Array.from({ length: 601 }, (_, i) => (i >= 300 && i < 400 ? -0.4 : 12));
+    expect(labelsOf(await draw(zeroing, 300, 399))).toEqual(['−10', '30']);
+  });
+
+  it('cuts off what no transducer means', async () => {
+    const values = Array.from({ length: 601 }, (_, i) => (i === 300 ? 3000 : 12));
+    expect(labelsOf(await draw(values, 300, 300))).toEqual(['10', '160']);
+  });
+
+  it('has the same size whatever it shows, and stays small over hours', async () => {
+    const long = Array.from({ length: 20_000 }, (_, i) => 12 + (i % 17) + (i > 2000 && i < 18_000 ? 30 : 0));
+    const short = Array.from({ length: 601 }, () => 12);
+    const [a, b] = [await draw(long, 2000, 18_000), await draw(short, 300, 302)];
+    expect(/viewBox="[^"]+"/.exec(a)?.[0]).toBe(/viewBox="[^"]+"/.exec(b)?.[0]);
+    expect(a.length).toBeLessThan(12_000);
   });
 });
 

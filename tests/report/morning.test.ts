@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { cannotSayText, patientSentence, probeNote } from '../../src/report/morning/patient-sentence.js';
+import { cannotSayText, patientSentence } from '../../src/report/morning/patient-sentence.js';
 import { rankPatients } from '../../src/report/morning/rank.js';
 import { unitSentence } from '../../src/report/morning/unit-sentence.js';
 import type { RecordingResult } from '../../src/report/results-schema.js';
@@ -80,23 +80,6 @@ describe("a patient's sentence", () => {
       hoursAboveThresholdReason: 'not resolvable at this sampling: every 600 s, needs 300 s or finer',
     };
     expect(sentence({ icp })).toMatch(/^ICP cannot be summed up: not resolvable at this sampling/);
-  });
-});
-
-describe('the note to check the probe', () => {
-  it('says what was seen, when, and what is usually looked at first', () => {
-    const suspect: RecordingResult['suspect'] = [
-      {
-        start: '2031-02-12T02:10:00+01:00',
-        end: '2031-02-12T07:00:00+01:00',
-        rules: ['step', 'negative'],
-        direction: 'down',
-      },
-    ];
-    expect(probeNote(recording({ rest: { suspect } }))).toBe(
-      'Check the probe: a sudden step down and ICP under 0 mmHg, from 02:10 to 07:00 (4 h 50 min). Usually looked at first, as local protocol says: its position mark, the connections, the zero and the level.',
-    );
-    expect(probeNote(recording({}))).toBeNull();
   });
 });
 

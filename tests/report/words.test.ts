@@ -5,10 +5,13 @@ import {
   days,
   dose,
   duration,
+  isOverADay,
   listed,
+  oneOfDays,
   pressure,
   seconds,
   share,
+  signed,
 } from '../../src/report/words.js';
 
 describe('figures in words', () => {
@@ -20,6 +23,25 @@ describe('figures in words', () => {
       pressure(-0.04, 1),
       pressure(null, 1),
     ]).toEqual(['22.0', '22', '−4.0', '0.0', '–']);
+  });
+
+  it('shows differences with their sign, and none for none', () => {
+    expect([signed(48.62, 1), signed(-14, 1), signed(0.04, 1), signed(-0.04, 1), signed(7.6, 0)]).toEqual([
+      '+48.6',
+      '−14.0',
+      '0.0',
+      '0.0',
+      '+8',
+    ]);
+  });
+
+  it('names the day of a time where the period is longer than one', () => {
+    const night = { start: '2031-02-11T19:00:00+01:00', end: '2031-02-12T07:00:00+01:00' };
+    const weekend = { ...night, end: '2031-02-13T07:00:00+01:00' };
+    expect([night, weekend].map((period) => oneOfDays(isOverADay(period))(night.end))).toEqual([
+      '07:00',
+      '12 Feb 07:00',
+    ]);
   });
 
   it('never shows a dose or a time that is there as none', () => {

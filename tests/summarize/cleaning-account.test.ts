@@ -129,6 +129,7 @@ describe('the account of cleaning', () => {
     expect(cleaningAccount(icpOnly, cleaningOf(), HOUR, ADULT)).toEqual({
       takes: [],
       channels: [{ channel: 'icp', keptHours: 1, noDataHours: 0, keptShare: 1, noDataShare: 0 }],
+      withoutDecisions: null,
     });
   });
 });

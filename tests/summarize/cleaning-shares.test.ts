@@ -13,7 +13,7 @@ import { holds, intervals, signals } from '../support/properties.js';
 import { recordingOf } from '../support/recordings.js';
 import { ADULT } from '../support/targets.js';
 
-const CHANNELS = ['icp', 'map'] as const;
+const CHANNELS = ['icp', 'icpDrain', 'map'] as const;
 const ruleNames = RULES.map(({ name }) => name).filter((name) => name !== 'disconnected');
 
 const marks: fc.Arbitrary<Mark[]> = fc.array(
@@ -37,12 +37,17 @@ const blanksOf = ({ times, known }: Signal): Interval[] =>
     .filter((i) => !known[i] && i + 1 < times.length && i % 2 === 0)
     .map((i) => ({ start: times[i], end: times[i + 1] }));
 
-const cases = fc.tuple(signals(), signals(), marks, intervals()).map(([icp, map, random, period]) => {
-  const recording: Recording = recordingOf({ icp, map }, { icp: blanksOf(icp), map: blanksOf(map) });
-  const blanks = disconnected.find(recording, {}).marks;
-  const cleaning: Cleaning = { marks: [...random, ...blanks], rulesOn: [], stoodAside: [] };
-  return { recording, cleaning, period };
-});
+const cases = fc
+  .tuple(signals(), signals(), signals(), marks, intervals())
+  .map(([icp, icpDrain, map, random, period]) => {
+    const recording: Recording = recordingOf(
+      { icp, icpDrain, map },
+      { icp: blanksOf(icp), map: blanksOf(map) },
+    );
+    const blanks = disconnected.find(recording, {}).marks;
+    const cleaning: Cleaning = { marks: [...random, ...blanks], rulesOn: [], stoodAside: [] };
+    return { recording, cleaning, period };
+  });
 
 describe('the shares of cleaning, on random recordings with gaps, blanks and marks', () => {
   it('kept, what each rule took and no data add up to the period', () => {
@@ -50,6 +55,7 @@ describe('the shares of cleaning, on random recordings with gaps, blanks and mar
       fc.property(cases, ({ recording, cleaning, period }) => {
         fc.pre(period.end > period.start);
         const { takes, channels } = cleaningAccount(recording, cleaning, period, ADULT);
+        expect(channels.map(({ channel }) => channel)).toEqual(CHANNELS);
         for (const { channel, keptShare, noDataShare } of channels) {
           const taken = takes.filter((take) => take.channel === channel && !take.staysIn);
           const sum = taken.reduce((all, { shareOfPeriod }) => all + shareOfPeriod, keptShare + noDataShare);

@@ -12,6 +12,7 @@ import { ADULT, OVER_22 } from '../support/targets.js';
 const SETTINGS = {
   targets: ADULT,
   icpEpisodes: OVER_22,
+  agreement: { zeroMovedMmHg: 5 },
   night: { fromMinutes: 19 * 60, toMinutes: 7 * 60 },
 };
 const NOTHING_MARKED: Cleaning = { marks: [], rulesOn: [], stoodAside: [] };

@@ -1,5 +1,5 @@
 import { cpSync, existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, sep } from 'node:path';
 
 /** Files below a folder, as sorted relative paths. */
 export const filesBelow = (folder: string): string[] =>
@@ -9,10 +9,13 @@ export const filesBelow = (folder: string): string[] =>
 
 /**
  * Names the files in which a folder differs from the expected one, byte for byte; run.json is left out, since it tells
- * the time. Where there are differences, the actual folder is copied to `keep` for a look.
+ * the time, and so are other reports in folders of their own inside the expected one. Where there are differences, the actual folder is copied to `keep` for a look.
  */
 export function differences(actual: string, expected: string, keep: string): string[] {
-  const ours = (name: string): boolean => name !== 'run.json';
+  const ours = (name: string): boolean => {
+    const [top] = name.split(sep);
+    return name !== 'run.json' && !existsSync(join(expected, top, 'results.json'));
+  };
   const names = [
     ...new Set([...filesBelow(actual), ...(existsSync(expected) ? filesBelow(expected) : [])]),
   ].filter(ours);

@@ -1,4 +1,4 @@
-// Installs what the tests need beside npm packages: numpy, pandas and the system's zone data as outside references, Chromium to
+// Installs what the tests need beside npm packages: numpy, scipy, pandas and the system's zone data as outside references, Chromium to
 // look at pages.
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
@@ -8,6 +8,11 @@ const wanted = [
   {
     name: 'python3-numpy',
     here: () => ['/usr/bin/python3', 'python3'].some((p) => works(p, '-c', 'import numpy; numpy.array')),
+  },
+  {
+    name: 'python3-scipy',
+    here: () =>
+      ['/usr/bin/python3', 'python3'].some((p) => works(p, '-c', 'import scipy.stats; scipy.stats.pearsonr')),
   },
   {
     name: 'python3-pandas',

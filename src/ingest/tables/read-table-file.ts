@@ -19,7 +19,7 @@ export interface Count {
   readonly rows: number;
 }
 
-/** A log or table as it was read. Rows read = `rows.length` + rows set aside. */
+/** A log or table as it was read. Rows read = `rows.length` + rows passed over + rows set aside. */
 export interface TableFile<R> extends TextIdentity, TableRows<R> {
   readonly file: string;
   readonly delimiter: Delimiter;

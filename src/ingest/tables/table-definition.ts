@@ -27,6 +27,8 @@ export interface TableDefinition<D extends Description, R extends RowPlace> exte
   readonly main: keyof D & string;
   /** False where a row that stands twice is no mere repetition. */
   readonly mayRepeat: boolean;
+  /** True for rows that the table holds and nobody asks for; null stands for a cell without a value. */
+  readonly passesOver?: (cell: (key: keyof D & string) => string | null) => boolean;
   /** @throws Problem where the columns together cannot be understood */
   readonly maker: (context: TableContext) => RowMaker<D, R>;
   /** Rows that contradict each other, with the reason. */

@@ -32,6 +32,8 @@ export interface TableRows<R> {
   /** Rows that were read and then set aside, since they contradict each other. */
   readonly contradicting: readonly R[];
   readonly rowsRead: number;
+  /** Rows that nobody asks for; rows read = rows + these + rows set aside. */
+  readonly passedOver: number;
   readonly setAside: readonly RowSetAside[];
   readonly columns: readonly ColumnTaken[];
   readonly leftAlone: readonly LeftAlone[];
@@ -107,7 +109,14 @@ export function tableRows<D extends Description, R extends RowPlace>(
   const make = atHeader(() => definition.maker(context));
   const blank = blankRow(file, definition.columns);
   const seen = new Map<string, number>();
-  const made = even.flatMap(({ cells, line }): R[] => {
+  const wanted = even.filter(({ cells }) => {
+    const cell = (key: string): string | null => {
+      const text = byKey.get(key)?.textOf(cells) ?? '';
+      return isMissing(text) ? null : text;
+    };
+    return !definition.passesOver?.(cell);
+  });
+  const made = wanted.flatMap(({ cells, line }): R[] => {
     const text = cells.map((cell) => cell.trim()).join('\n');
     const before = definition.mayRepeat ? seen.get(text) : undefined;
     let row: R | CellFault;
@@ -133,6 +142,7 @@ export function tableRows<D extends Description, R extends RowPlace>(
     rows,
     contradicting: [...(contradictions?.keys() ?? [])],
     rowsRead: records.length,
+    passedOver: even.length - wanted.length,
     setAside: sorted(aside),
     columns: columns.map(({ column, planned }) => ({
       header: column.header,

@@ -6,6 +6,8 @@ export const COLOURS = {
   icp: '#d55e00',
   map: '#0072b2',
   cpp: '#009e73',
+  /** Of two sources of ICP: no channel of its own. */
+  difference: '#56b4e9',
   episode: '#f0e442',
   suspect: '#cc79a7',
   removed: '#8c8c8c',

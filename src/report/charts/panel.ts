@@ -1,5 +1,6 @@
+import { layerOf, lineLayer, midnightLayer, timeChannel } from './layers.js';
 import { COLOURS } from './palette.js';
-import { type LinePoint, withBreaks } from './reduce.js';
+import type { LinePoint } from './reduce.js';
 import type { Spec } from './spec.js';
 import type { TimeAxis } from './time-axis.js';
 
@@ -30,10 +31,6 @@ const HATCH_PIXELS = 5;
 
 type Domain = readonly [low: number, high: number];
 
-/** A layer over data; none where there are no data, since each layer costs time to compile. */
-const layerOf = (values: readonly object[], layer: Spec): Spec[] =>
-  values.length === 0 ? [] : [{ data: { values }, ...layer }];
-
 /** Episodes as bands over the whole height. */
 const band = (spans: readonly ChartSpan[], [low, high]: Domain): Spec[] =>
   layerOf(
@@ -61,15 +58,6 @@ function hatching(spans: readonly ChartSpan[], [low, high]: Domain, step: number
   });
 }
 
-const midnightRules = (midnights: readonly number[], height: number): Spec[] =>
-  layerOf(
-    midnights.map((x) => ({ x })),
-    {
-      mark: { type: 'rule', color: COLOURS.removed, strokeWidth: 1 },
-      encoding: { x: { field: 'x', type: 'quantitative' }, y: { value: 0 }, y2: { value: height } },
-    },
-  );
-
 /** Dashed lines, each with its value beside it, so that they need no legend. */
 const thresholdLayers = (thresholds: readonly number[], endMinutes: number, width: number): Spec[] => [
   ...layerOf(
@@ -88,11 +76,6 @@ const thresholdLayers = (thresholds: readonly number[], endMinutes: number, widt
   ),
 ];
 
-const line = (points: readonly LinePoint[], color: string, strokeWidth: number): Spec[] =>
-  layerOf(withBreaks(points), {
-    mark: { type: 'line', color, strokeWidth, clip: true, strokeJoin: 'round' },
-  });
-
 /** The layers of a panel, from back to front: episodes, hatching, midnight, thresholds, removed, the line. */
 export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Spec {
   const { domain, episodes, suspect, showHours } = panel;
@@ -100,20 +83,7 @@ export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Spec {
     width,
     height: panel.height,
     encoding: {
-      x: {
-        field: 'x',
-        type: 'quantitative',
-        scale: { domain: [0, axis.endMinutes], nice: false },
-        title: null,
-        axis: showHours
-          ? {
-              values: [...axis.ticks],
-              labelExpr: axis.labelExpression,
-              labelOverlap: false,
-              labelFlush: false,
-            }
-          : { values: [...axis.ticks], labels: false, ticks: false, domain: true },
-      },
+      x: timeChannel(axis, showHours),
       y: {
         field: 'y',
         type: 'quantitative',
@@ -125,10 +95,10 @@ export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Spec {
     layer: [
       ...band(episodes, domain),
       ...hatching(suspect, domain, (axis.endMinutes / width) * HATCH_PIXELS),
-      ...midnightRules(axis.midnights, panel.height),
+      ...midnightLayer(axis.midnights, COLOURS.removed, panel.height),
       ...thresholdLayers(panel.thresholds, axis.endMinutes, width),
-      ...line(panel.removed, COLOURS.removed, 0.7),
-      ...line(panel.line, panel.colour, 1.1),
+      ...lineLayer(panel.removed, COLOURS.removed, 0.7),
+      ...lineLayer(panel.line, panel.colour, 1.1),
     ],
   };
 }

@@ -4,14 +4,13 @@ import type { Signal } from '../../recording/signal.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import type { Signals } from '../../summarize/summarize.js';
 import type { Targets } from '../../summarize/targets.js';
+import { PERIOD_WIDTH } from './layers.js';
 import { COLOURS } from './palette.js';
 import { type ChartSpan, type Panel, panelSpec } from './panel.js';
 import { type LinePoint, minMaxLine } from './reduce.js';
 import { removedLine } from './removed-line.js';
 import type { Spec } from './spec.js';
 import { timeAxis } from './time-axis.js';
-
-const WIDTH = 780;
 
 /** What the overview of a period shows. */
 export interface OverviewInput {
@@ -51,12 +50,12 @@ export function overviewSpec(input: OverviewInput): Spec {
       from: Math.max(0, (start - period.start) / 60_000),
       to: Math.min((period.end - period.start) / 60_000, (end - period.start) / 60_000),
     }));
-  const line = (signal: Signal): LinePoint[] => minMaxLine(signal, period, WIDTH);
+  const line = (signal: Signal): LinePoint[] => minMaxLine(signal, period, PERIOD_WIDTH);
   const shared = { episodes: spans(input.episodes), suspect: spans(input.suspect) };
   const hasMap = signals.map.times.length > 0;
 
   const icp = line(signals.icp);
-  const icpRemoved = removedLine(input.rawIcp, marks, 'icp', period, WIDTH);
+  const icpRemoved = removedLine(input.rawIcp, marks, 'icp', period, PERIOD_WIDTH);
   const panels: Panel[] = [
     {
       ...shared,
@@ -72,7 +71,7 @@ export function overviewSpec(input: OverviewInput): Spec {
   ];
   if (hasMap) {
     const map = line(signals.map);
-    const mapRemoved = removedLine(input.rawMap, marks, 'map', period, WIDTH);
+    const mapRemoved = removedLine(input.rawMap, marks, 'map', period, PERIOD_WIDTH);
     const cpp = line(signals.cpp);
     const common = { ...shared, suspect: [] };
     panels.push(
@@ -101,5 +100,5 @@ export function overviewSpec(input: OverviewInput): Spec {
     );
   }
   const axis = timeAxis(period, clock);
-  return { vconcat: panels.map((panel) => panelSpec(panel, axis, WIDTH)), spacing: 8 };
+  return { vconcat: panels.map((panel) => panelSpec(panel, axis, PERIOD_WIDTH)), spacing: 8 };
 }

@@ -3,10 +3,15 @@ import { CHANNEL_NAMES, type ChannelKind } from '../../recording/channel.js';
 import { shorten } from '../../recording/problem.js';
 import type { Inspection } from './inspection.js';
 
-/** What the command line gave, which goes into the file as it is. */
-export interface ReadyOptions {
-  /** Paths as the pipeline file should name them. */
+/** Keys that name files, with the paths as the pipeline file should name them. */
+export interface FileKeys {
   readonly exports: readonly string[];
+  readonly care?: readonly string[];
+  readonly occupancy?: readonly string[];
+}
+
+/** What the command line gave, which goes into the file as it is. */
+export interface ReadyOptions extends FileKeys {
   readonly zone: string;
   /** `patient`, `columns` and other keys that were given. */
   readonly given: Readonly<Record<string, unknown>>;
@@ -45,6 +50,8 @@ export function readyPipeline(inspections: readonly Inspection[], options: Ready
   };
   const document = new Document({
     exports: options.exports,
+    ...(options.care && { care: options.care }),
+    ...(options.occupancy && { occupancy: options.occupancy }),
     timezone: options.zone,
     ...(patientColumn ? { patient: { column: patientColumn } } : {}),
     ...given,

@@ -21,12 +21,12 @@ const bandName = ({ fromMmHg, toMmHg }: Cpp['bands'][number], isLastInner: boole
   return isLastInner ? `CPP ${fromMmHg} to ${toMmHg}` : `CPP ${fromMmHg} to under ${toMmHg}`;
 };
 
-/** Rows of figures, a column each; what a column does not have is left blank. */
+/** Rows of figures of ICP and of CPP, a column each; what a column does not have is left blank. */
 export function figureRows(
   columns: readonly FigureColumn[],
   { icpThresholdMmHg, icpBandMmHg, cppFloorMmHg }: Targets,
   decimals: RecordingResult['decimals'],
-): Row[] {
+): { icp: Row[]; cpp: Row[] } {
   const row = (name: string, cell: (column: FigureColumn) => string): Row => ({
     key: name,
     cells: [name, ...columns.map(cell)],
@@ -54,9 +54,8 @@ export function figureRows(
     row(`ICP ${low} to ${high} mmHg`, (c) => duration(c.icp.hoursWithinBand)),
     row(`ICP above ${high} mmHg`, (c) => duration(c.icp.hoursAboveBand)),
   ];
-  if (columns.every(({ cpp }) => cpp.meanMmHg === null)) return icpRows;
-  return [
-    ...icpRows,
+  if (columns.every(({ cpp }) => cpp.meanMmHg === null)) return { icp: icpRows, cpp: [] };
+  const cppRows = [
     row('CPP known', (c) => (c.monitoredHours ? duration(c.monitoredHours.cpp) : '')),
     cpp('Mean CPP', 'meanMmHg'),
     cpp('Lowest 5-min mean CPP', 'lowest5MinMmHg'),
@@ -66,6 +65,7 @@ export function figureRows(
       row(`${bandName(band, i === bands.length - 2)} mmHg`, (c) => duration(c.cpp.bands[i]?.hours ?? null)),
     ),
   ];
+  return { icp: icpRows, cpp: cppRows };
 }
 
 /** The reasons behind figures that are missing, each once. */

@@ -2,13 +2,18 @@ import type { JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import { Table } from '../page/table.js';
 import type { RecordingResult } from '../results-schema.js';
-import { clockTime, dose, duration, pressure, share } from '../words.js';
+import { clockTime, dose, duration, NONE, pressure, share, signed } from '../words.js';
 
 /** The period hour by hour; hours with ICP past its threshold stand out. */
 export function HourTable({ result, targets }: { result: RecordingResult; targets: Targets }): JSX.Element {
-  const { decimals, monitoredHours } = result;
+  const { decimals, monitoredHours, agreement } = result;
   // Without CPP its columns would only repeat that.
   const cpp = <T,>(cells: T[]): T[] => (monitoredHours.cpp > 0 ? cells : []);
+  const sources = <T,>(cells: T[]): T[] => (agreement ? cells : []);
+  const differenceIn = (start: string): string => {
+    const mmHg = agreement?.hours.find((hour) => hour.start === start)?.meanDifferenceMmHg ?? null;
+    return mmHg === null ? NONE : signed(mmHg, agreement?.decimals ?? 0);
+  };
   return (
     <section>
       <h2>Hour by hour</h2>
@@ -25,6 +30,7 @@ export function HourTable({ result, targets }: { result: RecordingResult; target
             { head: 'Lowest 5-min mean CPP', number: true },
             { head: `CPP below ${targets.cppFloorMmHg}`, number: true },
           ]),
+          ...sources([{ head: 'Probe minus drain, mmHg', number: true }]),
         ]}
         rows={result.hours.map((hour) => ({
           key: hour.start,
@@ -41,6 +47,7 @@ export function HourTable({ result, targets }: { result: RecordingResult; target
               pressure(hour.cpp.lowest5MinMmHg, decimals.cpp),
               duration(hour.cpp.hoursBelowFloor),
             ]),
+            ...sources([differenceIn(hour.start)]),
           ],
         }))}
       />

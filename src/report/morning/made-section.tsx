@@ -1,11 +1,18 @@
 import type { JSX } from 'preact';
 import { CHANNEL_NAMES } from '../../recording/channel.js';
 import { readingWords } from '../reading-words.js';
-import type { RecordingResult } from '../results-schema.js';
+import type { RecordingResult, Results } from '../results-schema.js';
 import { dayAndTime } from '../words.js';
+import { PatientLogLines } from './log-lines.js';
 
 /** Where the figures of a patient come from: files, columns, rows, and the definitions with their sources. */
-export function MadeSection({ result }: { result: RecordingResult }): JSX.Element {
+export function MadeSection({
+  result,
+  logs,
+}: {
+  result: RecordingResult;
+  logs: Results['logs'];
+}): JSX.Element {
   const { files, counts, nominalIntervalSeconds, icpSource, mapDerivedFrom } = result;
   const rate = (seconds: number | null): string =>
     seconds === null ? 'no samples' : `every ${Number(seconds.toFixed(2))} s`;
@@ -36,6 +43,7 @@ export function MadeSection({ result }: { result: RecordingResult }): JSX.Elemen
           .
         </p>
       ))}
+      <PatientLogLines result={result} logs={logs} />
       <p>
         The signal is taken as linear between neighbouring samples and as unknown across longer gaps and
         across what was removed; every figure is computed on that one function, crossings included. Highest

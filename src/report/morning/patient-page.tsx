@@ -1,24 +1,28 @@
 import type { Targets } from '../../summarize/targets.js';
 import { COLOURS } from '../charts/palette.js';
-import { Chart, Key } from '../page/chart.js';
+import { Chart, hatched, Key } from '../page/chart.js';
 import { renderPage } from '../page/page.js';
 import { Table } from '../page/table.js';
 import type { RecordingResult, Results } from '../results-schema.js';
-import { clockTime, counted, duration, pressure, span, titleTime } from '../words.js';
+import { clockTime, counted, duration, isOverADay, pressure, span, titleTime } from '../words.js';
+import { AgreementSection } from './agreement-section.js';
 import { EpisodeTable } from './episode-table.js';
 import { type FigureColumn, figureRows, missingReasons } from './figure-rows.js';
 import { HourTable } from './hour-table.js';
 import { MadeSection } from './made-section.js';
+import type { PatientDrawings } from './patient-drawings.js';
+import { ProbeNote } from './probe-note.js';
 import { TrustSection } from './trust-section.js';
 
-/** What a patient's page is made from: figures, and the drawing of the period. */
+/** What a patient's page is made from: figures, and the drawings of the period. */
 export interface PatientPageInput {
   readonly result: RecordingResult;
+  readonly logs: Results['logs'];
   readonly period: Results['period'];
   readonly title: string;
   readonly targets: Targets;
   readonly episodeMinutes: number;
-  readonly overviewSvg: string;
+  readonly drawings: PatientDrawings;
 }
 
 /** The overview in words. */
@@ -62,8 +66,10 @@ const channelsShown = ({ monitoredHours, mapDerivedFrom }: RecordingResult): str
 
 /** The page of one patient, as a whole HTML document. */
 export function patientPage(input: PatientPageInput): string {
-  const { result, period, title, targets, episodeMinutes, overviewSvg } = input;
+  const { result, logs, period, title, targets, episodeMinutes, drawings } = input;
+  const isLong = isOverADay(period);
   const { heads, columns } = comparison(result, period.word);
+  const figures = figureRows(columns, targets, result.decimals);
   const reasons = missingReasons(columns);
   return renderPage({
     title: `Patient ${result.id}: ${titleTime(period.word, period.start, period.end)}`,
@@ -79,16 +85,18 @@ export function patientPage(input: PatientPageInput): string {
     children: (
       <>
         <p class="answer">{result.sentence}</p>
-        {result.probeNote && <p class="note">{result.probeNote}</p>}
+        <ProbeNote result={result} targets={targets} isLong={isLong} />
         <Chart
-          svg={overviewSvg}
+          svg={drawings.overview}
           says={overviewText(input)}
           title={
             <>
               {channelsShown(result)} over the {period.word}, local time.{' '}
               <Key colour={COLOURS.episode}>episode</Key>
               <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>
-              {result.suspect.length > 0 && <Key colour={COLOURS.suspect}>slanted strokes: suspect</Key>}
+              {result.suspect.length > 0 && (
+                <Key colour={hatched(COLOURS.suspect)}>slanted strokes: suspect</Key>
+              )}
               Dashed: {targets.icpThresholdMmHg} mmHg for ICP
               {result.monitoredHours.map > 0 && `, ${targets.cppFloorMmHg} mmHg for CPP`}. Gaps are missing
               data.
@@ -104,10 +112,17 @@ export function patientPage(input: PatientPageInput): string {
         <HourTable result={result} targets={targets} />
         <section>
           <h2>The {period.word} in figures</h2>
-          <Table
-            columns={[{ head: 'Figure' }, ...heads.map((head) => ({ head, number: true }))]}
-            rows={figureRows(columns, targets, result.decimals)}
-          />
+          <div class="pair">
+            {[figures.icp, figures.cpp]
+              .filter((rows) => rows.length > 0)
+              .map((rows) => (
+                <Table
+                  key={rows[0].key}
+                  columns={[{ head: 'Figure' }, ...heads.map((head) => ({ head, number: true }))]}
+                  rows={rows}
+                />
+              ))}
+          </div>
           {result.mapDerivedFrom !== null && (
             <p class="small">
               The export holds no MAP: it is derived from systolic and diastolic pressure, and CPP rests on
@@ -117,8 +132,9 @@ export function patientPage(input: PatientPageInput): string {
           {!result.nightBefore && <p class="small">There are no data of the night before.</p>}
           {reasons.length > 0 && <p class="small">– means: {reasons.join('; ')}.</p>}
         </section>
-        <TrustSection result={result} targets={targets} />
-        <MadeSection result={result} />
+        <TrustSection result={result} targets={targets} isLong={isLong} drawings={drawings} />
+        <AgreementSection result={result} isLong={isLong} svg={drawings.difference} />
+        <MadeSection result={result} logs={logs} />
       </>
     ),
   });

@@ -54,23 +54,3 @@ export function patientSentence(result: RecordingResult, targets: Targets, word:
   const doubt = cannotSayText(result, word);
   return doubt === '' ? parts.join(' ') : `${doubt} In what is known: ${parts.join(' ')}`;
 }
-
-const SEEN: Readonly<Record<string, string>> = {
-  negative: 'ICP under 0 mmHg',
-  'step down': 'a sudden step down',
-  'step up': 'a sudden step up',
-};
-
-/** What was seen that may be the probe and not the patient, and what is usually looked at first. */
-export function probeNote({ suspect }: RecordingResult): string | null {
-  if (suspect.length === 0) return null;
-  const SHOWN = 3;
-  const seen = suspect.slice(0, SHOWN).map(({ start, end, rules, direction }) => {
-    const what = listed(rules.map((rule) => SEEN[rule] ?? SEEN[`${rule} ${direction}`] ?? rule));
-    const hours = (Date.parse(end) - Date.parse(start)) / 3_600_000;
-    return `${what}, from ${clockTime(start)} to ${clockTime(end)} (${duration(hours)})`;
-  });
-  const more =
-    suspect.length > SHOWN ? ` and ${counted(suspect.length - SHOWN, 'more stretch', 'more stretches')}` : '';
-  return `Check the probe: ${seen.join('; ')}${more}. Usually looked at first, as local protocol says: its position mark, the connections, the zero and the level.`;
-}

@@ -6,6 +6,7 @@ import { renderPage } from '../page/page.js';
 import { type Row, Table } from '../page/table.js';
 import type { RecordingResult, Results } from '../results-schema.js';
 import { counted, dose, duration, NONE, pressure, share, span, titleTime } from '../words.js';
+import { LogLines } from './log-lines.js';
 import { cannotSayText } from './patient-sentence.js';
 
 /** What the unit page is made from. */
@@ -88,6 +89,7 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
         {counts.rowsSetAside > 0 && ' (each with its reason in tables/setaside.csv)'}. All figures, unrounded:{' '}
         <a href="results.json">results.json</a>; as tables, with a dictionary, in the folder tables.
       </p>
+      <LogLines logs={results.logs} />
     </section>
   );
 }

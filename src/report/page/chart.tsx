@@ -26,11 +26,23 @@ export function Chart({ svg, title, says }: ChartProps): JSX.Element {
 }
 
 /** A chart inside a table cell. */
-export function InlineChart({ svg, says }: { svg: string; says: string }): JSX.Element {
-  return <div dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />;
+export function InlineChart({
+  svg,
+  says,
+  kind,
+}: {
+  svg: string;
+  says: string;
+  kind?: 'picture' | undefined;
+}): JSX.Element {
+  return <div class={kind} dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />;
 }
 
-/** The meaning of a colour in a chart. */
+/** A swatch of slanted strokes, as charts hatch what is suspect. */
+export const hatched = (colour: string): string =>
+  `repeating-linear-gradient(120deg, ${colour} 0 1.5px, #fff 1.5px 4px)`;
+
+/** The meaning of a colour, or of strokes, in a chart. */
 export function Key({ colour, children }: { colour: string; children: ComponentChildren }): JSX.Element {
   return (
     <span class="key">

@@ -18,6 +18,8 @@ export interface Row {
 
 interface TableProps {
   readonly caption?: ComponentChildren;
+  /** The names of rows may take two lines: for tables of many columns. */
+  readonly wraps?: boolean;
   readonly columns: readonly Column[];
   readonly rows: readonly Row[];
 }
@@ -50,10 +52,10 @@ function TableRow({ row, columns }: { row: Row; columns: readonly Column[] }): J
 }
 
 /** A table with scoped heads; numbers stand right. */
-export function Table({ caption, columns, rows }: TableProps): JSX.Element {
+export function Table({ caption, wraps, columns, rows }: TableProps): JSX.Element {
   return (
     <div class="scroll">
-      <table>
+      <table class={wraps ? 'wraps' : undefined}>
         {caption && <caption>{caption}</caption>}
         <thead>
           <tr>

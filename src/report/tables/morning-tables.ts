@@ -1,10 +1,17 @@
+import { REVIEWED } from '../../clean/decisions.js';
 import type { RecordingResult, Results } from '../results-schema.js';
+import { agreement, removals } from './cleaning-tables.js';
 import { END, PATIENT, START, WINDOW_COLUMNS, windowCells } from './columns.js';
+import type { Cell } from './csv.js';
 import type { TidyColumn, TidyTable } from './tidy-table.js';
 
 const RULE: TidyColumn = { name: 'rule', unit: '', says: 'Cleaning rule, as in the pipeline file' };
-const CHANNEL: TidyColumn = { name: 'channel', unit: '', says: 'icp, map, sbp or dbp' };
-const GRADE: TidyColumn = { name: 'grade', unit: '', says: 'removed: not the patient; suspect: may be' };
+const CHANNEL: TidyColumn = { name: 'channel', unit: '', says: 'icp, icpDrain, map, sbp or dbp' };
+const GRADE: TidyColumn = {
+  name: 'grade',
+  unit: '',
+  says: 'removed: not the patient; suspect: may be; kept: it is',
+};
 
 const patients = ({ recordings }: Results): TidyTable => ({
   name: 'patients',
@@ -79,9 +86,28 @@ const episodes = (results: Results): TidyTable => ({
   rows: perPatient(results, (recording) => recording.episodes),
 });
 
+/** Marks, and stretches that a person kept; what was decided stands filled in, so that a copy can be carried on with. */
+const markedRows = ({ removed, decisions }: RecordingResult): Readonly<Record<string, Cell>>[] =>
+  [
+    ...removed.map((mark) => ({
+      ...mark,
+      decision: mark.decidedBy === null ? null : mark.grade === 'removed' ? 'remove' : 'suspect',
+      reviewer: mark.decidedBy,
+    })),
+    ...decisions
+      .filter(({ decision }) => decision === 'keep')
+      .map(({ rules: _, ...kept }) => ({
+        ...kept,
+        rule: REVIEWED,
+        grade: 'kept',
+        evidence: null,
+        decidedBy: kept.reviewer,
+      })),
+  ].sort((a, b) => Date.parse(a.start) - Date.parse(b.start));
+
 const marked = (results: Results): TidyTable => ({
   name: 'marked',
-  says: 'A row a stretch that a cleaning rule took',
+  says: 'A row a stretch that a cleaning rule or a person took, or that a person kept',
   columns: [
     PATIENT,
     CHANNEL,
@@ -90,8 +116,12 @@ const marked = (results: Results): TidyTable => ({
     END,
     GRADE,
     { name: 'direction', unit: '', says: 'Suspect only: down is left out of the figures, up stays in' },
+    { name: 'evidence', unit: '', says: 'What speaks for it beside its shape: MAP, the care log' },
+    { name: 'decidedBy', unit: '', says: 'Who decided it, where a person and no rule did' },
+    { name: 'decision', unit: '', says: 'For a reader to fill in: keep, remove or suspect' },
+    { name: 'reviewer', unit: '', says: 'For a reader to fill in: name or initials of who decided' },
   ],
-  rows: perPatient(results, (recording) => recording.removed),
+  rows: perPatient(results, markedRows),
 });
 
 const cleaning = (results: Results): TidyTable => ({
@@ -106,13 +136,17 @@ const cleaning = (results: Results): TidyTable => ({
     { name: 'intervals', unit: '{intervals}', says: 'Stretches' },
     { name: 'hours', unit: 'h', says: 'Time counted for this rule, the first that took it' },
     { name: 'shareOfPeriod', unit: '1', says: 'The same as a share of the period' },
+    { name: 'icpHoursAboveThresholdWithout', unit: 'h', says: 'ICP above its threshold with this rule off' },
     { name: 'icpDoseMmHgHoursWithout', unit: 'mm[Hg].h', says: 'ICP dose with this rule off' },
+    { name: 'cppHoursBelowFloorWithout', unit: 'h', says: 'CPP below its floor with this rule off' },
     { name: 'cppDoseBelowFloorMmHgHoursWithout', unit: 'mm[Hg].h', says: 'CPP dose with this rule off' },
   ],
   rows: perPatient(results, ({ cleaning: { takes } }) =>
     takes.map(({ without, ...take }) => ({
       ...take,
+      icpHoursAboveThresholdWithout: without.icpHoursAboveThreshold,
       icpDoseMmHgHoursWithout: without.icpDoseMmHgHours,
+      cppHoursBelowFloorWithout: without.cppHoursBelowFloor,
       cppDoseBelowFloorMmHgHoursWithout: without.cppDoseBelowFloorMmHgHours,
     })),
   ),
@@ -126,4 +160,6 @@ export const morningTables = (results: Results): TidyTable[] => [
   episodes(results),
   marked(results),
   cleaning(results),
+  removals(results),
+  agreement(results),
 ];

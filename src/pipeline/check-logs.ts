@@ -1,0 +1,87 @@
+import { CHANNEL_NAMES } from '../recording/channel.js';
+import { overlaps } from '../recording/interval.js';
+import { Problem, shorten } from '../recording/problem.js';
+import { byPatientId, counted, listed } from '../report/words.js';
+import type { LogAccount } from './log-file.js';
+import type { Logs } from './read-logs.js';
+import type { PatientPart } from './report-group.js';
+
+const MOST_NAMED = 5;
+
+/** The export whose id is the same number: ids are text, and a spreadsheet drops zeros in front. */
+function withZeros(id: string, known: readonly string[]): string | undefined {
+  const bare = (text: string): string => text.replace(/^0+(?=\d)/, '');
+  return /^\d+$/.test(id) ? known.find((other) => other !== id && bare(other) === bare(id)) : undefined;
+}
+
+/** Patients of a log of whom there is no export, as a sentence; none where all have one. */
+function withoutExport({ kind, patients }: LogAccount, known: readonly string[]): string[] {
+  const unknown = [...patients].filter(([id]) => !known.includes(id)).sort(([a], [b]) => byPatientId(a, b));
+  if (unknown.length === 0) return [];
+  const rows = kind === 'overrides' ? 'decision' : 'row';
+  const named = unknown.slice(0, MOST_NAMED).map(([id, n]) => {
+    const other = withZeros(id, known);
+    const hint = other === undefined ? '' : `; is it "${shorten(other)}" with its zeros lost?`;
+    return `"${shorten(id)}" (${counted(n, rows)}${hint})`;
+  });
+  const more = unknown.length - named.length;
+  const all = more > 0 ? [...named, `${more} more`] : named;
+  return [`It names ${counted(unknown.length, 'patient')} of whom there is no export: ${listed(all)}.`];
+}
+
+/** @throws Problem where a decision is on a patient whose zeros were lost, and so would not count */
+function refuseLostZeros({ decisions }: Logs, known: readonly string[]): void {
+  for (const [id, [{ file, line }]] of decisions) {
+    const other = known.includes(id) ? undefined : withZeros(id, known);
+    if (other === undefined) continue;
+    throw new Problem(
+      `the row decides on patient "${shorten(id)}", which no export holds`,
+      `Did the spreadsheet drop the zeros of "${shorten(other)}"? Write the patient as it stands in the report.`,
+      { file, line },
+    );
+  }
+}
+
+/** Decisions that have nothing to act on, as sentences. */
+function idleDecisions(file: string, { decisions }: Logs, parts: readonly PatientPart[]): string[] {
+  const mine = parts.flatMap((part) =>
+    part.extent === null
+      ? []
+      : (decisions.get(part.id) ?? [])
+          .filter((decision) => decision.file === file)
+          .map((decision) => ({ decision, part })),
+  );
+  const absent = mine.filter(({ decision, part }) => !part.channels.includes(decision.channel));
+  const outside = mine.filter(
+    (one) => !absent.includes(one) && one.part.extent !== null && !overlaps(one.decision, one.part.extent),
+  );
+  return [
+    ...absent.map(
+      ({ decision: { line, channel }, part }) =>
+        `Line ${line} decides on ${CHANNEL_NAMES[channel]} of patient "${shorten(part.id)}", whose exports hold none.`,
+    ),
+    ...(outside.length === 0
+      ? []
+      : [
+          `${counted(outside.length, 'decision is', 'decisions are')} on times that the exports do not reach (line ${outside[0].decision.line} first).`,
+        ]),
+  ];
+}
+
+/**
+ * The accounts of all logs, once it is known of whom there are exports.
+ *
+ * @throws Problem where a decision is on a patient whose zeros were lost
+ */
+export function checkedLogs(logs: Logs, parts: readonly PatientPart[]): LogAccount[] {
+  const known = parts.map(({ id }) => id);
+  refuseLostZeros(logs, known);
+  return logs.accounts.map((account) => ({
+    ...account,
+    warnings: [
+      ...account.warnings,
+      ...withoutExport(account, known),
+      ...(account.kind === 'overrides' ? idleDecisions(account.file, logs, parts) : []),
+    ],
+  }));
+}

@@ -1,0 +1,71 @@
+import { z } from 'zod';
+import type { ColumnSpec, Description } from '../ingest/tables/describe.js';
+import { OVERRIDES } from '../ingest/tables/overrides.js';
+import { TABLES } from '../ingest/tables/recognise-table.js';
+
+/** Keys of the pipeline file that name logs and tables beside the exports. */
+export const LOG_KINDS = ['care', 'occupancy', 'overrides'] as const;
+export type LogKind = (typeof LOG_KINDS)[number];
+
+/** What each of them is: the name in "it is no ...", and the columns. */
+export const LOGS = { care: TABLES.care, occupancy: TABLES.occupancy, overrides: OVERRIDES } as const;
+
+const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
+const files = z.union([text, z.array(text).min(1, { error: 'expected at least one file or folder' })], {
+  error: 'expected a file, a folder or a pattern, or a list of them',
+});
+
+/** What may be said of a column, by what it holds. */
+function columnSchema({ type, title }: ColumnSpec): z.ZodType {
+  const more = {
+    ...(type === 'time' && {
+      date: text.optional().describe('The column of the date, where it stands apart'),
+      order: z.enum(['dayFirst', 'monthFirst']).optional().describe('Of dates such as 03/04/2031'),
+      form: z
+        .enum(['calendar', 'spreadsheetDays', 'epochSeconds', 'epochMilliseconds'])
+        .optional()
+        .describe('How times are written, where it cannot be told'),
+    }),
+  };
+  return z
+    .union([text, z.strictObject({ header: text.optional(), ...more })], {
+      error: 'expected the header of a column, or {header: ...}',
+    })
+    .optional()
+    .describe(title);
+}
+
+/** `PATH`, a list of them, or `{files, columns}` where a file does not say enough of its columns. */
+export function logSchema(kind: LogKind): z.ZodType<LogFiles> {
+  const columns: Description = LOGS[kind].columns;
+  const byKey = Object.fromEntries(Object.entries(columns).map(([key, spec]) => [key, columnSchema(spec)]));
+  return z.union([files, z.strictObject({ files, columns: z.strictObject(byKey).optional() })], {
+    error: `expected a file, a folder or a pattern, a list of them, or {files: ..., columns: {${Object.keys(columns)[0]}: ...}}`,
+  }) as z.ZodType<LogFiles>;
+}
+
+/** What the pipeline file says of one column: a header, or more than that. */
+type ColumnGiven =
+  | string
+  | { readonly header?: string; readonly date?: string; readonly order?: 'dayFirst' | 'monthFirst' };
+
+/** The value of one of these keys as it is written. */
+export type LogFiles =
+  | string
+  | readonly string[]
+  | { readonly files: string | readonly string[]; readonly columns?: Readonly<Record<string, ColumnGiven>> };
+
+/** The same with its short forms written out. */
+export interface LogChoice {
+  readonly files: readonly string[];
+  /** By key of the log's description; left out where its header says enough. */
+  readonly columns?: Readonly<Record<string, ColumnGiven>> | undefined;
+}
+
+/** Writes out what the pipeline file says of a log. */
+export function logChoice(given: LogFiles): LogChoice {
+  if (typeof given === 'string') return { files: [given] };
+  if (!('files' in given)) return { files: given };
+  const { files: named, columns } = given;
+  return { files: typeof named === 'string' ? [named] : named, ...(columns && { columns }) };
+}

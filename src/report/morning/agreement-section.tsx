@@ -1,0 +1,87 @@
+import type { JSX } from 'preact';
+import { ONE_SOURCE } from '../../summarize/agreement.js';
+import { COLOURS } from '../charts/palette.js';
+import { Chart, Key } from '../page/chart.js';
+import type { AgreementResult, RecordingResult } from '../results-schema.js';
+import { duration, pressure, signed } from '../words.js';
+import { zeroMoveWords } from './probe-words.js';
+
+/** `reads 2.1 mmHg higher than`. */
+function comparison(mmHg: number, decimals: number): string {
+  const size = pressure(Math.abs(mmHg), decimals);
+  if (Number(size) === 0) return 'reads the same on average as';
+  return `reads ${size} mmHg ${mmHg > 0 ? 'higher' : 'lower'} on average than`;
+}
+
+/** Agreement of two sources of ICP; nothing where there is only one. */
+export function AgreementSection({
+  result,
+  isLong,
+  svg,
+}: {
+  result: RecordingResult;
+  isLong: boolean;
+  svg: string | null;
+}): JSX.Element | null {
+  const { agreement, agreementReason } = result;
+  if (agreementReason === ONE_SOURCE) return null;
+  return (
+    <section>
+      <h2>Probe and drain</h2>
+      {agreement === null ? (
+        <p>How far the two agree cannot be told: {agreementReason}.</p>
+      ) : (
+        <Figures agreement={agreement} isLong={isLong} svg={svg} />
+      )}
+    </section>
+  );
+}
+
+function Figures({
+  agreement,
+  isLong,
+  svg,
+}: {
+  agreement: AgreementResult;
+  isLong: boolean;
+  svg: string | null;
+}): JSX.Element {
+  const { decimals, meanDifferenceMmHg, sdMmHg, lowerLimitMmHg, upperLimitMmHg, minutes } = agreement;
+  const { zeroMoves, zeroMovesReason, isOpeningKnown, firstHeader, secondHeader } = agreement;
+  const limits = `${signed(lowerLimitMmHg, decimals)} to ${signed(upperLimitMmHg, decimals)} mmHg`;
+  const says = `ICP of the probe "${firstHeader}" ${comparison(meanDifferenceMmHg, decimals)} that through the drain "${secondHeader}": mean difference ${signed(meanDifferenceMmHg, decimals)} mmHg, SD ${pressure(sdMmHg, decimals)}, limits of agreement ${limits}.`;
+  const moves = zeroMoves.map((move) => zeroMoveWords(move, decimals, isLong));
+  return (
+    <>
+      <p>{says}</p>
+      {moves.length > 0 && (
+        <p class="note">
+          <strong>A zero may have moved:</strong> {moves.join('; ')}. Which of the two is wrong cannot be told
+          from this: the zero and the level of both are usually checked, as local protocol says.
+        </p>
+      )}
+      {svg !== null && (
+        <Chart
+          svg={svg}
+          says={[says, ...moves.map((move) => `A zero may have moved: ${move}.`)].join(' ')}
+          title={
+            <>
+              Probe minus drain, 1-min means, local time. <Key colour={COLOURS.difference}>difference</Key>
+              {moves.length > 0 && <Key colour={COLOURS.suspect}>a zero may have moved</Key>}
+              Line: mean. Dashed: limits of agreement. By hour: see the table above.
+            </>
+          }
+        />
+      )}
+      <p class="small">
+        Limits of agreement: mean ± 1.96 SD (Bland and Altman, Lancet 1986;1:307-10), over{' '}
+        {duration(minutes / 60)} in which both are known for half of the minute or more; on 1-min means, since
+        neighbouring samples are not independent. Left out: what was removed, and the time over which the
+        drain was open. Suspect stretches stay in.
+        {!isOpeningKnown &&
+          ' No care log was given: when the drain was open is not known, and open it reads the drip chamber and not the patient.'}
+        {zeroMovesReason !== null && ` Whether a zero has moved cannot be told: ${zeroMovesReason}.`}
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,70 @@
+import type { JSX } from 'preact';
+import type { Targets } from '../../summarize/targets.js';
+import type { RecordingResult } from '../results-schema.js';
+import { counted, dose, duration } from '../words.js';
+import { stretchTime, zeroMoveWords } from './probe-words.js';
+
+/** So many stretches are told one by one; the others stand in the table of marks. */
+const TOLD = 3;
+
+/** `All of them the other way, ICP would be above 22 mmHg for 3 h (dose 12.0 mmHg.h), not 2 h (10.0).` */
+function otherWay({ suspect, icp, icpOtherWay }: RecordingResult, { icpThresholdMmHg }: Targets): string {
+  if (icpOtherWay === null || icpOtherWay.hoursAboveThreshold === null) return '';
+  const what = suspect.length === 1 ? 'Taken the other way' : 'All taken the other way';
+  const above = `${what}, ICP would be above ${icpThresholdMmHg} mmHg for ${duration(icpOtherWay.hoursAboveThreshold)}`;
+  const isSame =
+    icpOtherWay.hoursAboveThreshold === icp.hoursAboveThreshold &&
+    icpOtherWay.doseMmHgHours === icp.doseMmHgHours;
+  return isSame
+    ? `${above}, the same.`
+    : `${above} (dose ${dose(icpOtherWay.doseMmHgHours)} mmHg·h), not ${duration(icp.hoursAboveThreshold)} (${dose(icp.doseMmHgHours)}).`;
+}
+
+/** What was seen that may be the probe and not the patient: when, which way the figures go, and what is checked first. */
+export function ProbeNote({
+  result,
+  targets,
+  isLong,
+}: {
+  result: RecordingResult;
+  targets: Targets;
+  isLong: boolean;
+}): JSX.Element | null {
+  const { suspect, suspectHours, agreement } = result;
+  const moves = agreement?.zeroMoves ?? [];
+  if (suspect.length + moves.length === 0) return null;
+  const rest = suspect.length - TOLD;
+  return (
+    <section class="note">
+      {suspect.length > 0 && (
+        <>
+          <p>
+            <strong>Check the probe</strong>, as local protocol says. ICP is suspect for{' '}
+            {duration(suspectHours)}. {otherWay(result, targets)}
+          </p>
+          <ul>
+            {suspect.slice(0, TOLD).map((stretch) => (
+              <li key={stretch.start}>
+                {stretchTime(stretch, isLong)}: {stretch.seen}.{' '}
+                <strong>
+                  {stretch.direction === 'down' ? 'Left out of the figures.' : 'Stays in the figures.'}
+                </strong>{' '}
+                Usually checked first: {stretch.checkFirst}.
+              </li>
+            ))}
+            {rest > 0 && (
+              <li>And {counted(rest, 'more stretch', 'more stretches')}, in tables/marked.csv.</li>
+            )}
+          </ul>
+        </>
+      )}
+      {moves.length > 0 && (
+        <p>
+          <strong>A zero may have moved</strong>:{' '}
+          {moves.map((move) => zeroMoveWords(move, agreement?.decimals ?? 0, isLong)).join('; ')}. See "Probe
+          and drain".
+        </p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,95 @@
+import { REVIEWED } from '../../clean/decisions.js';
+import type { AgreementResult, RecordingResult } from '../results-schema.js';
+import { ruleTitle } from '../rule-title.js';
+import { counted, duration, listed, oneOfDays, signed } from '../words.js';
+
+type Suspect = RecordingResult['suspect'][number];
+
+/** What each rule saw, in words for the bedside; by rule, or by rule and direction. */
+const SEEN: Readonly<Record<string, string>> = {
+  negative: 'ICP under 0 mmHg',
+  'step down': 'a sudden step down',
+  'step up': 'a sudden step up',
+  'zeroShift down': 'a lower level since a zeroing',
+  'zeroShift up': 'a higher level since a zeroing',
+  damped: 'a damped trace, its usual scatter lost',
+  'clipped down': 'ICP held at the bottom of its scale',
+  'clipped up': 'ICP held at the top of its scale, so it may have been higher',
+  'drift down': 'the probe drifting down against the drain',
+  'drift up': 'the probe drifting up against the drain',
+  openDrain: 'the drain logged as opened and never as closed',
+};
+
+const POSITION = "the probe's position mark and connections";
+const ZERO = 'the zero and the level';
+
+/** What is usually checked first where a rule saw something. Common practice, no source. */
+const CHECKED_FIRST: Readonly<Record<string, readonly string[]>> = {
+  negative: [POSITION, ZERO],
+  step: [POSITION],
+  zeroShift: [ZERO],
+  damped: ['the connections; in a fluid line also kinks, air and clots'],
+  clipped: ["the monitor's scale and range"],
+  drift: ['the reading of the drain beside it; the zero, where the device allows one'],
+  openDrain: ['the stopcock and the care log'],
+};
+
+/** `a sudden step down and ICP under 0 mmHg`. */
+export function seenWords({
+  rules,
+  direction,
+  decidedBy,
+}: Pick<Suspect, 'rules' | 'direction' | 'decidedBy'>): string {
+  const words = rules.map((rule) =>
+    rule === REVIEWED
+      ? `called suspect by ${listed(decidedBy)}`
+      : (SEEN[rule] ?? SEEN[`${rule} ${direction}`] ?? ruleTitle(rule)),
+  );
+  return listed(words);
+}
+
+/** `the probe's position mark and connections; the zero and the level`. */
+export const checkWords = ({ rules }: Pick<Suspect, 'rules'>): string =>
+  [...new Set(rules.flatMap((rule) => CHECKED_FIRST[rule] ?? [POSITION, ZERO]))].join('; ');
+
+/** `02:10 to 07:00 (4 h 50 min)`, with days where the period is longer than one. */
+export function stretchTime({ start, end }: { start: string; end: string }, isLong: boolean): string {
+  const at = oneOfDays(isLong);
+  return `${at(start)} to ${at(end)} (${duration((Date.parse(end) - Date.parse(start)) / 3_600_000)})`;
+}
+
+/** `a sudden step down, 02:10 to 07:00 (4 h 50 min), left out of the figures; and 2 shorter stretches.` */
+function suspectNote(suspect: readonly Suspect[], isLong: boolean): string {
+  const ms = ({ start, end }: Suspect): number => Date.parse(end) - Date.parse(start);
+  const longest = suspect.reduce((a, b) => (ms(b) > ms(a) ? b : a));
+  const way = longest.direction === 'down' ? 'left out of the figures' : 'still in the figures';
+  const more =
+    suspect.length === 1
+      ? ''
+      : `; and ${counted(suspect.length - 1, 'shorter stretch', 'shorter stretches')}`;
+  return `Check the probe, as local protocol says: ${seenWords(longest)}, ${stretchTime(longest, isLong)}, ${way}${more}.`;
+}
+
+/** `The difference between probe and drain went from +0.8 to +9.3 mmHg at 01:30.` */
+export function zeroMoveWords(
+  { start, end, beforeMmHg, afterMmHg }: AgreementResult['zeroMoves'][number],
+  decimals: number,
+  isLong: boolean,
+): string {
+  const at = oneOfDays(isLong);
+  const when = at(start) === at(end) ? `at ${at(start)}` : `between ${at(start)} and ${at(end)}`;
+  return `the difference between probe and drain went from ${signed(beforeMmHg, decimals)} to ${signed(afterMmHg, decimals)} mmHg ${when} and stayed there for an hour or more`;
+}
+
+/** The short form for the page of the unit: the longest suspect stretch, and zeros that may have moved; null where there is neither. */
+export function probeNote(
+  { suspect, agreement }: Pick<RecordingResult, 'suspect' | 'agreement'>,
+  isLong: boolean,
+): string | null {
+  const moved = agreement?.zeroMoves.map((move) => zeroMoveWords(move, agreement.decimals, isLong)) ?? [];
+  const notes = [
+    ...(suspect.length === 0 ? [] : [suspectNote(suspect, isLong)]),
+    ...(moved.length === 0 ? [] : [`A zero may have moved: ${moved.join('; ')}.`]),
+  ];
+  return notes.length === 0 ? null : notes.join(' ');
+}
