@@ -14,10 +14,21 @@ export async function readOverrides(
   settings: TableSettings,
 ): Promise<TableFile<DecisionRow>> {
   const table = await readTableFile(file, OVERRIDES, settings);
+  const [above] = table.linesAbove;
+  if (above !== undefined) {
+    throw new Problem(
+      'the line stands above the header, and may be a decision that would be lost',
+      'Put the header first: sort rows without it, or take the line out.',
+      { file: file.name, line: above },
+    );
+  }
   const lost = table.setAside.find(({ kind }) => kind !== 'footer' && kind !== 'repeat');
-  if (!lost) return table;
+  if (!lost) return { ...table, warnings: [...table.warnings, ...undecided(table)] };
   throw new Problem(lost.reason, lost.fix ?? 'Correct the row.', { file: file.name, line: lost.line });
 }
+
+const undecided = ({ rows, rowsRead }: TableFile<DecisionRow>): string[] =>
+  rows.length === 0 && rowsRead > 0 ? ['No row holds a decision, so that nothing changes.'] : [];
 
 const contradict = (a: DecisionRow, b: DecisionRow): boolean =>
   a.decision !== b.decision || a.direction !== b.direction;

@@ -23,6 +23,8 @@ export interface Count {
 export interface TableFile<R> extends TextIdentity, TableRows<R> {
   readonly file: string;
   readonly delimiter: Delimiter;
+  /** Lines with text above the header. */
+  readonly linesAbove: readonly number[];
   /** The first and the last time that its rows name, milliseconds UTC; null where they name none. */
   readonly span: { readonly firstUtcMs: number; readonly lastUtcMs: number } | null;
   /** The most frequent first. */
@@ -63,6 +65,7 @@ export async function readTableFile<D extends Description, R extends RowPlace>(
       setAside: await withRowTexts(file, table.setAside, seen.delimiter),
       file: file.name,
       delimiter: seen.delimiter,
+      linesAbove: seen.preamble.map(({ line }) => line),
       span: spanOf(table.rows, definition.instants),
       counts: countsOf(table.rows, definition.countedAs),
     };

@@ -72,6 +72,12 @@ describe('a reviewed copy', () => {
   });
 });
 
+it('says so where nobody decided anything', async () => {
+  const { warnings } = await read(copy(row('', '')));
+  expect(warnings).toEqual(['No row holds a decision, so that nothing changes.']);
+  expect((await read(copy())).warnings).toEqual(['the table has a header and no rows (line 1).']);
+});
+
 describe('a decision that cannot be used is refused with its place', () => {
   test.each([
     [
@@ -134,6 +140,14 @@ describe('a decision that cannot be used is refused with its place', () => {
     ],
   ])('there has to be a column %s', async (name, sentence) => {
     expect(await why(copy(row('keep', 'AB')).replace(name, 'x'))).toContain(sentence);
+  });
+
+  it('nothing stands above the header, as where a spreadsheet sorted it among the rows', async () => {
+    const [header, ...rows] = copy(row('keep', 'AB'), row('', '')).trimEnd().split('\r\n');
+    expect(await why([rows[0], header, rows[1]].join('\n'))).toBe(
+      'a.csv, line 1: the line stands above the header, and may be a decision that would be lost. Put the header first: sort rows without it, or take the line out.',
+    );
+    expect((await read(`sep=,\n${[header, ...rows].join('\n')}`)).rows).toHaveLength(1);
   });
 
   it('asks for the order of dates that nothing settles', async () => {
