@@ -13,9 +13,10 @@ const COARSEST_SECONDS = 20;
 const ABOVE_SHARE = 1 / 8;
 
 /**
- * A train of coughs, also suctioning: three or more sharp spikes that follow each other for up to 3 min, over a baseline
- * that stays put: the same before and behind. Removed are the spikes and what lies between them above the baseline; where the baseline does not come
- * back, the rise is real and only the spikes go (`briefSpike`). Needs samples every 20 s. Common practice, no source.
+ * A train of coughs, also suctioning: three or more sharp spikes (two where samples are more than 5 s apart) that follow
+ * each other for up to 3 min, over a baseline that stays put: the same before and behind. Removed are the spikes and what
+ * lies between them above the baseline; where the baseline does not come back, the rise is real and only the spikes go
+ * (`briefSpike`). Needs samples every 20 s. Common practice, no source.
  */
 export const coughTrain = rule({
   name: 'coughTrain',

@@ -105,15 +105,22 @@ function fallsAtOnce(
   return times[low] - times[high] <= Math.max(FALL_MS, 2 * nominalMs);
 }
 
+/** Medians of the samples next to a run, over so many milliseconds before and behind it, mmHg. */
+function levelsBeside(signal: Signal, { first, last }: Bump, ms: number): { before: number; after: number } {
+  const { times } = signal;
+  return {
+    before: medianOver(signal, times[first - 1] - ms, times[first - 1]),
+    after: medianOver(signal, times[last + 1], times[last + 1] + ms),
+  };
+}
+
 /** True where the level behind a bump is that before it, or another at which it stays: what ebbs away is real. */
 function settles(signal: Signal, bump: Bump, shape: SpikeShape, nominalMs: number): boolean {
   const { times, values } = signal;
-  const { first, last, peak } = bump;
   const ms = shape.baselineSeconds * 1000;
-  const before = medianOver(signal, times[first - 1] - ms, times[first - 1]);
-  const [from, to] = [times[last + 1], times[last + 1] + ms];
-  const after = medianOver(signal, from, to);
-  const height = values[peak] - Math.max(before, after);
+  const { before, after } = levelsBeside(signal, bump, ms);
+  const [from, to] = [times[bump.last + 1], times[bump.last + 1] + ms];
+  const height = values[bump.peak] - Math.max(before, after);
   if (!(height >= shape.riseMmHg) || !fallsAtOnce(signal, bump, after, nominalMs)) return false;
   const same = Math.max(SAME_MMHG, height * SAME_SHARE);
   const early = medianOver(signal, from, from + ms / 3);
@@ -137,12 +144,9 @@ export function slowerSpikes(
 export const trapezoids = (channel: Channel, shape: SpikeShape): Bump[] =>
   excursions(channel, shape).filter((bump) => {
     const { times, values } = channel.signal;
-    const { first, last, peak } = bump;
-    const ms = shape.baselineSeconds * 1000;
-    const level = Math.max(
-      medianOver(channel.signal, times[first - 1] - ms, times[first - 1]),
-      medianOver(channel.signal, times[last + 1], times[last + 1] + ms),
-    );
+    const { first, peak } = bump;
+    const { before, after } = levelsBeside(channel.signal, bump, shape.baselineSeconds * 1000);
+    const level = Math.max(before, after);
     const height = values[peak] - level;
     let low = first;
     while (low < peak && values[low] < level + 0.25 * height) low++;
@@ -156,12 +160,9 @@ export const trapezoids = (channel: Channel, shape: SpikeShape): Bump[] =>
 
 /** Excursions of up to the longest time that come back to the level they left; how fast they fall does not matter. */
 export function excursions({ signal, nominalIntervalMs }: Channel, shape: SpikeShape): Bump[] {
-  const ms = shape.baselineSeconds * 1000;
-  const { times, values } = signal;
-  return spikesAmong(signal, shape, shape.maxSeconds, nominalIntervalMs).filter(({ first, last, peak }) => {
-    const before = medianOver(signal, times[first - 1] - ms, times[first - 1]);
-    const after = medianOver(signal, times[last + 1], times[last + 1] + ms);
-    const height = values[peak] - Math.max(before, after);
+  return spikesAmong(signal, shape, shape.maxSeconds, nominalIntervalMs).filter((bump) => {
+    const { before, after } = levelsBeside(signal, bump, shape.baselineSeconds * 1000);
+    const height = signal.values[bump.peak] - Math.max(before, after);
     return height >= shape.riseMmHg && Math.abs(after - before) <= Math.max(SAME_MMHG, height * SAME_SHARE);
   });
 }
