@@ -32,7 +32,9 @@ export const drift = rule({
   find(recording, parameters) {
     const { icp, icpDrain } = recording.channels;
     if (!icp || !icpDrain) return NOTHING;
-    const open = openDrain.find(recording, {}).marks.filter(({ channel }) => channel === 'icpDrain');
+    const open = openDrain
+      .find(recording, openDrain.parameters.parse({}))
+      .marks.filter(({ channel }) => channel === 'icpDrain');
     const drain = withoutIntervals(icpDrain.signal, open);
     const blocks = blocksOf(difference(icp.signal, drain), icp.signal, parameters.togetherR);
     return { marks: driftsIn(blocks, icp.signal, parameters), stoodAside: [] };

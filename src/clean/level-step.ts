@@ -6,7 +6,7 @@ import { samplesOver } from './median-over.js';
 import { scatterOf } from './robust-spread.js';
 
 /** The levels before and after a step are medians over so many seconds; longer ones show that it stays. */
-const LEVEL_SECONDS = 120;
+export const LEVEL_SECONDS = 120;
 const STAYS_SECONDS = 300;
 /** Before a step the level is asked for this long, so that a train of coughs does not make it. */
 const STOOD_SECONDS = 600;

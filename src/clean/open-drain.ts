@@ -1,19 +1,37 @@
 import { z } from 'zod';
 import type { Channel } from '../recording/channel.js';
+import type { Interval } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
+import { calmAndLively } from './calm-stretches.js';
+import { chamberIn } from './drip-chamber.js';
 import { entriesOf } from './evidence.js';
 import { type Mark, rule } from './rule.js';
 
+/** Samples a minute apart still scatter. */
+const COARSEST_SECONDS = 60;
+/** Within what the log calls open, so many calm minutes are the drip chamber. */
+const CALM_SECONDS = 180;
+
 /**
  * While a drain is open its channel reads the drip chamber and not the patient: from logged open to logged closed,
- * removed; where no closing is logged, suspect to the end. Only for channels whose source is the drain. Needs a care
- * log; works at any sampling. Common practice, no source.
+ * removed; where no closing is logged, suspect to the end. Closings are often not written down. So where the channel
+ * first lies calm, as in a chamber, and then scatters as it does elsewhere for 10 min or more, or stands 8 mmHg or more
+ * above the chamber for so long (an open drain cannot), it is taken as closed for that time, and the patient's again.
+ * Only for channels whose source is the drain. Needs a care log; works at any sampling, without the look at the scatter
+ * where samples are more than 60 s apart. Common practice, no source.
  */
 export const openDrain = rule({
   name: 'openDrain',
   title: 'drain open',
-  parameters: z.strictObject({}),
-  find(recording) {
+  parameters: z.strictObject({
+    /** Under this share of the usual scatter the channel lies calm. */
+    calmShare: z.number().positive().max(1).default(0.4),
+    /** So far above the chamber the drain cannot be open. */
+    overChamberMmHg: z.number().positive().default(8),
+    /** Scatter or such a level for this long ends what the log calls open. */
+    livelySeconds: z.number().positive().default(600),
+  }),
+  find(recording, parameters) {
     const drains = (['icp', 'icpDrain'] as const).flatMap((kind) => {
       const channel = recording.channels[kind];
       return channel && (kind === 'icpDrain' || channel.source === 'drain') ? [channel] : [];
@@ -22,24 +40,21 @@ export const openDrain = rule({
     if (!recording.care) {
       return { marks: [], stoodAside: ['no care log was given: when the drain was open is not known'] };
     }
-    return { marks: drains.flatMap((channel) => openMarks(channel, recording)), stoodAside: [] };
+    const logged = loggedOpen(recording);
+    return { marks: drains.flatMap((channel) => marksIn(channel, logged, parameters)), stoodAside: [] };
   },
 });
 
-function openMarks({ kind }: Channel, recording: Recording): Mark[] {
-  const marks: Mark[] = [];
+interface LoggedOpen extends Interval {
+  readonly isClosed: boolean;
+}
+
+/** From logged open to logged closed, or to the end of the data. */
+function loggedOpen(recording: Recording): LoggedOpen[] {
+  const spans: LoggedOpen[] = [];
   let openedAt: number | null = null;
-  const close = (at: number): void => {
-    if (openedAt === null) return;
-    const care = { kind: 'drainOpen', at: openedAt } as const;
-    marks.push({
-      channel: kind,
-      rule: 'openDrain',
-      grade: 'removed',
-      start: openedAt,
-      end: at,
-      evidence: { care },
-    });
+  const close = (end: number, isClosed = true): void => {
+    if (openedAt !== null && openedAt <= end) spans.push({ start: openedAt, end, isClosed });
     openedAt = null;
   };
   for (const { start, end, kinds } of entriesOf(recording, 'drainOpen', 'drainClosed')) {
@@ -47,10 +62,35 @@ function openMarks({ kind }: Channel, recording: Recording): Mark[] {
     else openedAt ??= start;
     if (kinds.includes('drainOpen') && end !== null) close(end);
   }
-  if (openedAt !== null && openedAt < recording.extent.end) {
-    const span = { start: openedAt, end: recording.extent.end };
-    const evidence = { care: { kind: 'drainOpen', at: openedAt } } as const;
-    marks.push({ channel: kind, rule: 'openDrain', grade: 'suspect', direction: 'down', ...span, evidence });
-  }
-  return marks.filter(({ start, end }) => start <= end);
+  close(recording.extent.end, false);
+  return spans;
+}
+
+interface Shape {
+  readonly calmShare: number;
+  readonly overChamberMmHg: number;
+  readonly livelySeconds: number;
+}
+
+function marksIn(channel: Channel, logged: readonly LoggedOpen[], shape: Shape): Mark[] {
+  if (logged.length === 0) return [];
+  const { calmShare, livelySeconds } = shape;
+  const found = calmAndLively(channel, {
+    share: calmShare,
+    coarsestSeconds: COARSEST_SECONDS,
+    calmSeconds: CALM_SECONDS,
+    livelySeconds,
+    unusual: logged,
+  });
+  const scatter = typeof found === 'string' ? { calm: [], lively: [] } : found;
+  return logged.flatMap((span) =>
+    chamberIn(channel.signal, span, scatter, shape).map(({ start, end }): Mark => {
+      const endedBySignal = end < span.end ? true : undefined;
+      const evidence = { care: { kind: 'drainOpen', at: span.start }, endedBySignal } as const;
+      const grade = span.isClosed
+        ? ({ grade: 'removed' } as const)
+        : ({ grade: 'suspect', direction: 'down' } as const);
+      return { channel: channel.kind, rule: 'openDrain', ...grade, start, end, evidence };
+    }),
+  );
 }

@@ -13,6 +13,8 @@ export interface Evidence {
   readonly mapRiseMmHg?: number | undefined;
   /** The entry of the care log that tells of it. */
   readonly care?: { readonly kind: CareKind; readonly at: number } | undefined;
+  /** The log goes on; the signal came alive again. */
+  readonly endedBySignal?: true | undefined;
 }
 
 /** A stretch of a channel that a rule took; samples at both ends are inside. */

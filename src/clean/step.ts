@@ -1,14 +1,12 @@
 import { z } from 'zod';
-import type { Interval } from '../recording/interval.js';
 import { firstAfter } from '../recording/search.js';
-import type { Signal } from '../recording/signal.js';
 import { windowOf } from './care-window.js';
 import { ceilingOf } from './ceiling.js';
-import { equalRuns } from './equal-runs.js';
 import { entriesOf, mapRiseOver } from './evidence.js';
-import { beganWithCough, levelChange, type Step, stepAt } from './level-step.js';
+import { beganWithCough, LEVEL_SECONDS, levelChange, stepAt } from './level-step.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
+import { cameAlive, frozenEnds, LONG_BACK_MS, lastBeforeBack, returnOf, STAYS_MS } from './step-ends.js';
 import { zeroingsIn } from './zeroings.js';
 
 /** MAP that rises by this much in the seconds of a step up says that somebody coughed. */
@@ -17,15 +15,12 @@ const COUGH_MAP_MMHG = 8;
 const COUGH_OVER_MMHG = 4;
 /** A step up from here ends a lost zero, or the floor of a channel. */
 const MENDED_UNDER_MMHG = 2;
-const LEVEL_SECONDS = 120;
-/** A frozen stretch of this chance ends with a jump that nobody made. */
-const FROZEN_CHANCE = 1e-6;
 
 /**
  * A level change of 10 mmHg or more within 10 s that stays 5 min, without a partner in MAP or a logged change of the
  * drain, and not a rise that a cough began: a probe pulled or pushed, a lost zero. Suspect until a reverse step of half
- * its size or a zeroing that brings the level back (12 h at most), else until any zeroing or for 60 min. The end of a
- * zeroing or of a frozen stretch is no step. Needs samples every 10 s. Common practice, no source.
+ * its size or a zeroing that brings the level back (12 h at most), else until any zeroing or for 60 min; but
+ * not beyond the time at which the old level stands again, for 5 min where nothing reverses the step, or for 30 min where what does is of another size. The end of a zeroing, of a frozen or of a damped stretch is no step. Needs samples every 10 s. Common practice, no source.
  */
 export const step = rule({
   name: 'step',
@@ -64,6 +59,7 @@ export const step = rule({
       const [from, start] = [signal.times[i], signal.times[change.arrived]];
       const partner = map ? levelChange(map, from, start, LEVEL_SECONDS) : 0;
       if (partner * Math.sign(change.size) >= stepMmHg || isExplained(start)) continue;
+      if (cameAlive(signal, from, start)) continue;
       if (change.size > 0) {
         const isMended = change.level - change.size < MENDED_UNDER_MMHG;
         if (isMended || change.level >= ceiling - COUGH_OVER_MMHG) continue;
@@ -73,62 +69,18 @@ export const step = rule({
       const back = returnOf(signal, change, zeroings, withinSeconds, start + returnWithinMinutes * 60_000);
       const zero = zeroed[firstAfter(zeroed, start)] ?? Number.POSITIVE_INFINITY;
       const limit = Math.min(zero - 1, start + untilMinutes * 60_000);
-      const last = back ? back.last : lastUntil(signal, change.arrived, limit);
+      const standsMs = back ? LONG_BACK_MS : STAYS_MS;
+      const last = back?.isPair
+        ? back.last
+        : lastBeforeBack(signal, change, back ? signal.times[back.last] : limit, standsMs);
       const direction = change.size < 0 ? 'down' : 'up';
       const span = { start, end: signal.times[last] };
       // A level that is gone again within 5 min did not stay.
       if (!back?.isStep || span.end - start >= STAYS_MS) {
         marks.push({ channel: 'icp', rule: 'step', grade: 'suspect', direction, ...span });
       }
-      i = back ? back.next - 1 : last;
+      i = back && last === back.last ? back.next - 1 : last;
     }
     return { marks, stoodAside: [] };
   },
 });
-
-const STAYS_MS = 300_000;
-
-/** The moments at which frozen stretches end. */
-const frozenEnds = (signal: Signal, slackMs: number): Interval[] =>
-  equalRuns(signal)
-    .filter(
-      ({ first, last, chanceOfRepeats }) =>
-        chanceOfRepeats < FROZEN_CHANCE && signal.times[last] - signal.times[first] >= STAYS_MS,
-    )
-    .map(({ last }) => ({ start: signal.times[last] - slackMs, end: signal.times[last] + 2 * slackMs }));
-
-const lastUntil = ({ times }: Signal, from: number, limit: number): number =>
-  Math.max(from, firstAfter(times, limit) - 1);
-
-interface Return {
-  /** The last sample on the stepped level. */
-  readonly last: number;
-  /** Where the search goes on: a return is no step of its own. */
-  readonly next: number;
-  readonly isStep: boolean;
-}
-
-/** What undoes a step: the first reverse step of half its size, or zeroing across which the level comes back so far. */
-function returnOf(
-  signal: Signal,
-  { arrived, size }: Step,
-  zeroings: readonly Interval[],
-  withinSeconds: number,
-  limit: number,
-): Return | null {
-  const { times } = signal;
-  const half = Math.abs(size) / 2;
-  const zeroing = zeroings.find(({ start, end }) => {
-    if (start <= times[arrived] || start > limit) return false;
-    return levelChange(signal, start, end, LEVEL_SECONDS) * -Math.sign(size) >= half;
-  });
-  for (let i = arrived; i + 1 < times.length && times[i + 1] <= limit; i++) {
-    if (zeroing && times[i + 1] >= zeroing.start)
-      return { last: i, next: firstAfter(times, zeroing.end), isStep: false };
-    const back = stepAt(signal, i, withinSeconds, half);
-    if (back && Math.sign(back.size) === -Math.sign(size)) {
-      return { last: back.arrived - 1, next: back.arrived, isStep: true };
-    }
-  }
-  return null;
-}

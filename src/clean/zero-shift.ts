@@ -2,10 +2,12 @@ import { z } from 'zod';
 import type { Interval } from '../recording/interval.js';
 import type { Signal } from '../recording/signal.js';
 import { ceilingOf } from './ceiling.js';
-import { medianOver } from './median-over.js';
+import { medianOver, samplesOver } from './median-over.js';
+import { openDrain } from './open-drain.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
 import { step } from './step.js';
+import { withoutSamples } from './without-samples.js';
 import { zeroingsIn } from './zeroings.js';
 
 const COARSEST_SECONDS = 15;
@@ -32,7 +34,16 @@ export const zeroShift = rule({
     if (coarse) return { marks: [], stoodAside: [coarse] };
     // A zeroing that ends a pulled or pushed probe brings the level back.
     const steps = step.find(recording, step.parameters.parse({})).marks;
-    return { marks: shiftsIn(channel.signal, zeroingsIn(channel), steps, parameters), stoodAside: [] };
+    // What the drip chamber read is no level of the patient.
+    const open = openDrain.find(recording, openDrain.parameters.parse({})).marks;
+    const signal = withoutSamples(
+      channel.signal,
+      open.filter(({ channel: kind }) => kind === 'icp'),
+    );
+    return {
+      marks: shiftsIn(signal, channel.nominalIntervalMs, zeroingsIn(channel), steps, parameters),
+      stoodAside: [],
+    };
   },
 });
 
@@ -49,18 +60,24 @@ const STEADY_MMHG = 3;
 
 /** It also stood there for most of this long: a zeroing may hide the end of a wave. */
 const STOOD_MS = 30 * 60_000;
+/** Of which so much has to be known. */
+const LEAST_STOOD_MS = 10 * 60_000;
 
 /** The median next to an instant, before it (-1) or behind it (1), where ICP stands there; NaN where it rises, falls or is not known. */
-function steadyLevel(signal: Signal, at: number, side: -1 | 1, ms: number): number {
+function steadyLevel(signal: Signal, at: number, side: -1 | 1, ms: number, nominalMs: number): number {
   const over = (from: number, to: number): number =>
     side === 1 ? medianOver(signal, at + 1 + from, at + to) : medianOver(signal, at - to, at - 1 - from);
   const level = over(0, 2 * ms);
+  const [from, to] = side === 1 ? [at + 1, at + STOOD_MS] : [at - STOOD_MS, at - 1];
+  const stood = samplesOver(signal, from, to);
+  if (stood.length * nominalMs < LEAST_STOOD_MS) return Number.NaN;
   const others = [over(0, ms), over(ms, 2 * ms), over(0, STOOD_MS)];
   return others.every((other) => Math.abs(other - level) <= STEADY_MMHG) ? level : Number.NaN;
 }
 
 function shiftsIn(
   signal: Signal,
+  nominalMs: number,
   zeroings: readonly Interval[],
   steps: readonly Mark[],
   shape: ShiftShape,
@@ -72,8 +89,8 @@ function shiftsIn(
   /** The shift that is still on; its end is a return and no shift of its own. */
   let standing = { shift: 0, until: 0 };
   zeroings.forEach(({ start, end }, i) => {
-    const before = steadyLevel(signal, start, -1, ms);
-    const after = steadyLevel(signal, end, 1, ms);
+    const before = steadyLevel(signal, start, -1, ms, nominalMs);
+    const after = steadyLevel(signal, end, 1, ms, nominalMs);
     const shift = after - before;
     const isReturn =
       start <= standing.until && shift * -Math.sign(standing.shift) >= Math.abs(standing.shift) / 2;

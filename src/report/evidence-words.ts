@@ -16,9 +16,10 @@ const LOGGED: Readonly<Record<CareKind, string>> = {
 };
 
 /** What speaks for a mark: `MAP rose by 12 mmHg, suctioning logged 02:10`; empty where nothing does. */
-export function evidenceWords({ mapRiseMmHg, care }: Evidence = {}, clock: ZoneClock): string {
+export function evidenceWords({ mapRiseMmHg, care, endedBySignal }: Evidence = {}, clock: ZoneClock): string {
   return [
     ...(mapRiseMmHg === undefined ? [] : [`MAP rose by ${Math.round(mapRiseMmHg)} mmHg`]),
     ...(care === undefined ? [] : [`${LOGGED[care.kind]} logged ${clockTime(clock.format(care.at))}`]),
+    ...(endedBySignal ? ['closing not logged: the signal came alive again'] : []),
   ].join(', ');
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { openDrain } from '../../src/clean/open-drain.js';
 import type { CareEntry, CareKind } from '../../src/recording/care.js';
-import { recordingOf } from '../support/recordings.js';
+import { readThroughDrain, recordingOf } from '../support/recordings.js';
 import { findWith, levels, spansOf } from '../support/rules.js';
 import { everySeconds, T0 } from '../support/signals.js';
 
@@ -53,5 +53,68 @@ describe('an open drain', () => {
       marks: [],
       stoodAside: ['no care log was given: when the drain was open is not known'],
     });
+  });
+});
+
+describe('a drain whose closing nobody wrote down', () => {
+  const scattered = (seconds: number, level: number, scatterMmHg: number) =>
+    Array.from({ length: seconds }, (_, i) => level + (i % 2 === 0 ? scatterMmHg : -scatterMmHg));
+  /** Patient for 1,000 s, chamber for 1,500, patient at 30 for 3,000, chamber for 1,500, patient for 1,000. */
+  const recording = readThroughDrain(
+    recordingOf({
+      icp: everySeconds(1, [
+        ...scattered(1000, 14, 0.5),
+        ...scattered(1500, 8, 0.05),
+        ...scattered(3000, 30, 0.5),
+        ...scattered(1500, 9, 0.05),
+        ...scattered(1000, 14, 0.5),
+      ]),
+    }),
+  );
+  const marksWith = (care: readonly CareEntry[], parameters = {}) =>
+    findWith(openDrain, { ...recording, care }, parameters).marks;
+
+  it('is the patient again where the channel scatters as it did before', () => {
+    const marks = marksWith([entry(1000, 'drainOpen'), entry(5500, 'drainOpen'), entry(7000, 'drainClosed')]);
+    expect(marks.map(({ grade, evidence }) => [grade, evidence?.endedBySignal])).toEqual([
+      ['removed', true],
+      ['removed', undefined],
+    ]);
+    const [first, second] = spansOf(marks);
+    // The look is by whole minutes.
+    expect(Math.abs(first[1] - 2500)).toBeLessThanOrEqual(60);
+    expect(Math.abs(second[0] - 5500)).toBeLessThanOrEqual(60);
+    expect([first[0], second[1]]).toEqual([1000, 7000]);
+  });
+  it('keeps the grade suspect where no closing follows at all', () => {
+    const marks = marksWith([entry(1000, 'drainOpen')]);
+    expect(marks[0]).toMatchObject({
+      grade: 'suspect',
+      direction: 'down',
+      evidence: { endedBySignal: true },
+    });
+  });
+  it('goes by the log alone where the channel never lay calm', () => {
+    expect(spansOf(marksWith([entry(2600, 'drainOpen'), entry(5400, 'drainClosed')]))).toEqual([
+      [2600, 5400],
+    ]);
+  });
+  it('goes by the log alone where that is asked for', () => {
+    const care = [entry(1000, 'drainOpen'), entry(7000, 'drainClosed')];
+    expect(spansOf(marksWith(care, { livelySeconds: 1e6 }))).toEqual([[1000, 7000]]);
+  });
+  it('is closed where it reads far above the chamber, at whole mmHg too, which hide the scatter', () => {
+    const drain = readThroughDrain(
+      recordingOf({ icp: everySeconds(1, levels([1000, 14], [1500, 8], [3000, 30], [500, 14])) }),
+    );
+    const care = [entry(1000, 'drainOpen'), entry(5900, 'drainClosed')];
+    const far = findWith(openDrain, { ...drain, care }).marks;
+    expect(spansOf(far)).toEqual([
+      [1000, 2499],
+      [5500, 5900],
+    ]);
+    expect(spansOf(findWith(openDrain, { ...drain, care }, { overChamberMmHg: 23 }).marks)).toEqual([
+      [1000, 5900],
+    ]);
   });
 });

@@ -27,7 +27,7 @@ const DEFAULTS: Readonly<Record<string, object>> = {
   flush: { jumpMmHg: 40, withinSeconds: 5, plateauRangeMmHg: 10, backWithinSeconds: 180 },
   draw: { jumpMmHg: 40, withinSeconds: 5, pulsePressureMmHg: 10, backWithinSeconds: 180 },
   handling: { riseMmHg: 6, maxSeconds: 180, baselineSeconds: 180, rhythm: 0.5 },
-  openDrain: {},
+  openDrain: { calmShare: 0.4, overChamberMmHg: 8, livelySeconds: 600 },
   step: { stepMmHg: 10, withinSeconds: 10, untilMinutes: 60, returnWithinMinutes: 720 },
   zeroShift: { shiftMmHg: 6, levelSeconds: 120, untilMinutes: 720 },
   negative: { minSeconds: 300, dipSeconds: 30 },

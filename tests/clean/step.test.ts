@@ -105,6 +105,26 @@ describe('a step to another level', () => {
     expect(stepsIn(levels([900, lively(16)], [900, 16], [900, lively(30)]))).toEqual([]);
     expect(stepsIn(levels([900, -3], [900, 16]))).toEqual([]);
   });
+  it('ends where the old level stands again, however slowly it came back', () => {
+    const lively = (level: (k: number) => number) => (k: number) => level(k) + (k % 5) / 10;
+    const ebb = lively((k) => 30 - (14 * k) / 600);
+    const icp = levels(
+      [600, lively(() => 16)],
+      [900, lively(() => 30)],
+      [600, ebb],
+      [3000, lively(() => 16)],
+    );
+    const [[from, to]] = spansOf(stepsIn(icp));
+    expect(from).toBe(600);
+    expect(to).toBeGreaterThan(1500);
+    expect(to).toBeLessThanOrEqual(2100);
+  });
+  it('is not the end of a damped line or an open drain: the channel came alive', () => {
+    const scattered = (level: number, by: number) => (k: number) => level + (k % 2 === 0 ? by : -by);
+    expect(stepsIn(levels([600, scattered(8, 0.05)], [900, scattered(24, 0.5)]))).toEqual([]);
+    expect(stepsIn(levels([600, scattered(8, 0.5)], [900, scattered(24, 0.5)]))).toHaveLength(1);
+    expect(stepsIn(levels([600, scattered(24, 0.5)], [900, scattered(8, 0.05)]))).toHaveLength(1);
+  });
   it('is not the last of waves that go to and fro', () => {
     const waves = levels([900, (k) => 26 + 10 * Math.sign(Math.sin((2 * Math.PI * k) / 60))], [900, 14]);
     expect(stepsIn(waves)).toEqual([]);

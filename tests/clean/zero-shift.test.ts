@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { zeroShift } from '../../src/clean/zero-shift.js';
-import { recordingOf } from '../support/recordings.js';
+import type { CareKind } from '../../src/recording/care.js';
+import { readThroughDrain, recordingOf } from '../support/recordings.js';
 import { findWith, levels, spansOf } from '../support/rules.js';
-import { everySeconds } from '../support/signals.js';
+import { everySeconds, T0 } from '../support/signals.js';
 
 const shiftsIn = (values: readonly number[]) =>
   findWith(zeroShift, recordingOf({ icp: everySeconds(1, values) })).marks;
@@ -25,5 +26,24 @@ describe('another level since a zeroing', () => {
   it('ends after 12 h where nobody zeroes again', () => {
     const [[from, to]] = spansOf(shiftsIn(levels([900, 16], ZERO, [14 * 3600, 8])));
     expect((to - from) / 3600).toBeCloseTo(12, 3);
+  });
+  it('is no shift where only the drip chamber read another level before', () => {
+    const at = (second: number, kind: CareKind) => ({
+      start: T0 + second * 1000,
+      end: null,
+      kinds: [kind],
+      angleDegrees: null,
+    });
+    const care = [at(600, 'drainOpen'), at(1699, 'drainClosed')];
+    const drain = (after: number) =>
+      readThroughDrain(
+        recordingOf({ icp: everySeconds(1, levels([600, 16], [1100, 8], [700, 16], ZERO, [1800, after])) }),
+      );
+    const shifts = (after: number, log?: typeof care) =>
+      findWith(zeroShift, { ...drain(after), ...(log && { care: log }) }).marks;
+    expect(shifts(16, care)).toEqual([]);
+    expect(shifts(8, care)).toMatchObject([{ direction: 'down' }]);
+    // Without the log the chamber is a level like any other: ICP did not stand for 30 min.
+    expect(shifts(8)).toEqual([]);
   });
 });

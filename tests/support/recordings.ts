@@ -33,3 +33,12 @@ export function recordingOf(
     },
   };
 }
+
+/** The same recording whose ICP was read through the drain. */
+export function readThroughDrain(recording: Recording): Recording {
+  const { icp } = recording.channels;
+  return {
+    ...recording,
+    channels: { ...recording.channels, ...(icp && { icp: { ...icp, source: 'drain' } }) },
+  };
+}

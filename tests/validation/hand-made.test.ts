@@ -121,6 +121,11 @@ describe('a patient made by hand', () => {
     expect(second.kinds[1]).toMatchObject({ seconds: 10_800, secondsRemoved: 10_800 });
   });
 
+  it('has no artifact left in its headline', () => {
+    expect(rows.excess.filter(({ samplingSeconds }) => samplingSeconds === 1)).toEqual([]);
+    expect(second.causes).toEqual([]);
+  });
+
   it('is read back from its tables as it was written, and the page with it', () => {
     const files = csvFiles(rows);
     const back = rowsFromCsv((path) => files.get(path)!);

@@ -1,10 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { artifact } from '../../fixtures/labelled/plan/artifact.js';
+import type { LabelledPatient } from '../../fixtures/labelled/types.js';
 import type { Mark } from '../../src/clean/rule.js';
+import { causesOf } from './aggregate/causes.js';
 import { doseSummary } from './aggregate/doses.js';
 import { quantile } from './aggregate/quantile.js';
 import { artifactRows, seeArtifacts } from './measure/artifact-rows.js';
 import { coverageOf, type Grid } from './measure/coverage.js';
+import { excessRows } from './measure/excess-rows.js';
 import { inventedOf, missedOf } from './measure/match-episodes.js';
 import type { RecordingRow } from './measure/rows.js';
 import { ruleRows } from './measure/rule-rows.js';
@@ -151,31 +154,39 @@ describe('episodes', () => {
   });
 });
 
+const DOSES: RecordingRow = {
+  seed: 1,
+  samplingSeconds: 1,
+  resolutionMmHg: 1,
+  days: 2,
+  trueHours: 0,
+  trueDoseMmHgHours: 0,
+  rawHours: 10,
+  rawDoseMmHgHours: 20,
+  cleanedHours: 0,
+  cleanedDoseMmHgHours: 0,
+  trustedHours: 0,
+  trustedDoseMmHgHours: 0,
+  idealHours: 10,
+  idealDoseMmHgHours: 10,
+  trueEpisodes: 0,
+  plainEpisodes: 0,
+  missed: 0,
+  missedBorderline: 0,
+  missedByIdeal: 0,
+  foundEpisodes: 0,
+  invented: 0,
+  inventedHatched: 0,
+  inventedBorderline: 0,
+};
+
 describe('errors of dose', () => {
   const row = (true_: [number, number], cleaned: [number, number]): RecordingRow => ({
-    seed: 1,
-    samplingSeconds: 1,
-    resolutionMmHg: 1,
-    days: 2,
+    ...DOSES,
     trueHours: true_[1],
     trueDoseMmHgHours: true_[0],
-    rawHours: 10,
-    rawDoseMmHgHours: 20,
     cleanedHours: cleaned[1],
     cleanedDoseMmHgHours: cleaned[0],
-    trustedHours: 0,
-    trustedDoseMmHgHours: 0,
-    idealHours: 10,
-    idealDoseMmHgHours: 10,
-    trueEpisodes: 0,
-    plainEpisodes: 0,
-    missed: 0,
-    missedBorderline: 0,
-    missedByIdeal: 0,
-    foundEpisodes: 0,
-    invented: 0,
-    inventedHatched: 0,
-    inventedBorderline: 0,
   });
 
   it('are shares of the dose an hour from 1 mmHg.h on, and mmHg below', () => {
@@ -203,5 +214,68 @@ describe('errors of dose', () => {
     expect(quantile(values, 0.5)).toBe(3);
     expect(quantile(values, 0.9)).toBeCloseTo(7.6, 12);
     expect(quantile([], 0.5)).toBeNull();
+  });
+});
+
+describe('what makes a dose wrong', () => {
+  const recording = (seed: number, cleanedDoseMmHgHours: number): RecordingRow => ({
+    ...DOSES,
+    seed,
+    trueHours: 10,
+    trueDoseMmHgHours: 10,
+    cleanedHours: 10,
+    cleanedDoseMmHgHours,
+  });
+  const excess = (seed: number, kind: string, isHatched: number, excessMmHgHours: number) => ({
+    seed,
+    samplingSeconds: 1,
+    kind,
+    isHatched,
+    secondsKept: 60,
+    excessMmHgHours,
+  });
+
+  it('is blamed on the largest contribution of the sign of the error, and else on what was left out', () => {
+    const rows = [recording(1, 16), recording(2, 13), recording(3, 5), recording(4, 10.9), recording(5, 14)];
+    const causes = causesOf(rows, [
+      excess(1, 'drift', 0, 5),
+      excess(1, 'turn', 0, 1),
+      // More than the whole error, against something that was left out.
+      excess(2, 'bumpedProbe', 1, 4),
+      excess(2, 'bumpedProbe', 0, 1),
+      excess(3, 'clipped', 1, -1),
+      excess(5, 'drift', 0, 4),
+    ]);
+    expect(causes.map(({ kind, isHatched, patients }) => [kind, isHatched, patients])).toEqual([
+      ['drift', false, 2],
+      ['bumpedProbe', true, 1],
+      ['leftOut', false, 1],
+    ]);
+    expect(causes[0].worst.map(({ seed }) => seed)).toEqual([1, 5]);
+    expect(causes[0].medianError).toBeCloseTo(0.5, 12);
+  });
+
+  it('is counted sample by sample, where the headline keeps them', () => {
+    const seconds = 8;
+    const shown = Float64Array.from([30, 30, 20, 30, 30, Number.NaN, 26, 26]);
+    const patient = {
+      artifacts: [{ kind: 'bumpedProbe' }, { kind: 'clipped' }],
+      labels: { icp: Int32Array.from([1, 1, 0, 1, 2, 2, 0, 0]) },
+      shown: { icp: shown },
+      trueIcp: Float64Array.from([20, 24, 20, 20, 34, 30, 24, 26]),
+    } as unknown as LabelledPatient;
+    const grid = { startMs: 0, everySeconds: 1, count: seconds };
+    const at = (start: number, end: number, grade: 'removed' | 'suspect', direction?: 'up' | 'down') =>
+      ({ channel: 'icp', rule: 'step', grade, direction, start: start * 1000, end: end * 1000 }) as const;
+    const marks = [at(1, 1, 'suspect', 'up'), at(3, 3, 'suspect', 'down')];
+    const got = excessRows({ seed: 1, samplingSeconds: 1 }, patient, marks, grid);
+    const mmHgSeconds = (value: number) => Math.round((value * 1e6) / 3600) / 1e6;
+    expect(got.map((row) => [row.kind, row.isHatched, row.secondsKept, row.excessMmHgHours])).toEqual([
+      ['bumpedProbe', 0, 1, mmHgSeconds(8)],
+      ['bumpedProbe', 1, 1, mmHgSeconds(6)],
+      ['clipped', 0, 1, mmHgSeconds(-4)],
+      // Without a label, and not the truth: the start of a drift.
+      ['drift', 0, 1, mmHgSeconds(2)],
+    ]);
   });
 });

@@ -1,7 +1,7 @@
 /** The tables of the validation report: what their columns hold, to CSV and back. */
 import Papa from 'papaparse';
 import { type TidyColumn, type TidyTable, tidyCsv } from '../../src/report/tables/tidy-table.js';
-import type { EpisodeRow, KindRow, RecordingRow, Rows, RuleRow } from './measure/rows.js';
+import type { EpisodeRow, ExcessRow, KindRow, RecordingRow, Rows, RuleRow } from './measure/rows.js';
 
 const column = (name: string, unit: string, says: string): TidyColumn => ({ name, unit, says });
 
@@ -98,12 +98,21 @@ const table = (
   rows: rows as TidyTable['rows'],
 });
 
+const EXCESS: readonly TidyColumn[] = [
+  ...WHERE,
+  column('kind', '', 'Kind of artifact that stays in the headline'),
+  column('isHatched', '', '1: marked as suspect; 0: not marked'),
+  column('secondsKept', 's', 'Samples of it in the headline; each stands for its interval'),
+  column('excessMmHgHours', 'mm[Hg].h', 'Dose above 22 mmHg over them as shown, minus the true one'),
+];
+
 /** The tables; a row of each names its patient first. */
-export const tablesOf = ({ kinds, recordings, episodes, rules }: Rows): TidyTable[] => [
+export const tablesOf = ({ kinds, recordings, episodes, rules, excess }: Rows): TidyTable[] => [
   table('patients', 'A row a patient, sampling and kind', KINDS, kinds),
   table('recordings', 'A row a patient and sampling', RECORDINGS, recordings),
   table('episodes', 'A row a missed or invented episode', EPISODES, episodes),
   table('rules', 'A row a patient, sampling, channel, rule and grade', RULES, rules),
+  table('excess', 'A row a patient, sampling and kind of artifact in the headline', EXCESS, excess),
 ];
 
 /** The tables as files, by path below the report folder. */
@@ -140,4 +149,5 @@ export const rowsFromCsv = (read: (path: string) => string): Rows => ({
   recordings: rowsFrom<RecordingRow>(read('tables/recordings.csv')),
   episodes: rowsFrom<EpisodeRow>(read('tables/episodes.csv')),
   rules: rowsFrom<RuleRow>(read('tables/rules.csv')),
+  excess: rowsFrom<ExcessRow>(read('tables/excess.csv')),
 });

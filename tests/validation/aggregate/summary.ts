@@ -1,6 +1,7 @@
 import { RULES } from '../../../src/clean/rules.js';
 import { groupBy, sumOf } from '../group.js';
 import type { EpisodeRow, RecordingRow, Rows, RuleRow } from '../measure/rows.js';
+import { type Cause, causesOf } from './causes.js';
 import { type DoseSummary, doseSummary } from './doses.js';
 import { addUp, byKind, isLong, isTrivial, type KindSummary } from './kinds.js';
 
@@ -35,6 +36,8 @@ export interface SamplingSummary {
   readonly quiet: KindSummary;
   readonly rules: readonly RuleSummary[];
   readonly dose: DoseSummary;
+  /** What makes doses wrong; of one sampling. */
+  readonly causes: readonly Cause[];
   readonly episodes: EpisodeSummary;
   /** Missed ones that are not borderline, and invented ones that are neither borderline nor hatched; of one sampling. */
   readonly wrongEpisodes: readonly EpisodeRow[];
@@ -105,6 +108,7 @@ export function summarizeSampling(rows: Rows, samplingSeconds: number | null): S
     ),
     rules: ruleSummaries(at(rows.rules)),
     dose: doseSummary(at(rows.recordings)),
+    causes: samplingSeconds === null ? [] : causesOf(at(rows.recordings), at(rows.excess)),
     episodes: episodeSummary(at(rows.recordings)),
     wrongEpisodes:
       samplingSeconds === null

@@ -13,6 +13,7 @@ import { DEFAULTS, EPISODES, THRESHOLD_MMHG } from '../settings.js';
 import { artifactRows, type Seen, seeArtifacts } from './artifact-rows.js';
 import { type Coverage, coverageOf, type Grid } from './coverage.js';
 import { episodeRows, isPlain } from './episode-rows.js';
+import { excessRows } from './excess-rows.js';
 import { idealSignal } from './ideal.js';
 import { missedOf } from './match-episodes.js';
 import type { EpisodeRow, RecordingRow, Rows, Where } from './rows.js';
@@ -156,5 +157,6 @@ export function rowsOf(measured: Measured, patient: LabelledPatient, truth: Pati
     recordings: [recordingRow(measured, patient, truth, cleaned, episodes, found.length)],
     episodes,
     rules,
+    excess: excessRows(where, patient, icpMarks, grid),
   };
 }

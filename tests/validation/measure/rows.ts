@@ -74,6 +74,16 @@ export interface EpisodeRow extends Where {
   readonly rule: string;
 }
 
+/** Artifacts of a kind that stay in the headline, and what they add to its dose. */
+export interface ExcessRow extends Where {
+  readonly kind: string;
+  /** 1 where the samples are marked as suspect, 0 where nothing marks them. */
+  readonly isHatched: number;
+  readonly secondsKept: number;
+  /** Dose above the threshold as shown minus that of the truth over the same samples. */
+  readonly excessMmHgHours: number;
+}
+
 /** What one rule marked on a channel; each second counts for the first rule, removed before suspect. */
 export interface RuleRow extends Where {
   readonly channel: string;
@@ -90,6 +100,7 @@ export interface Rows {
   readonly recordings: readonly RecordingRow[];
   readonly episodes: readonly EpisodeRow[];
   readonly rules: readonly RuleRow[];
+  readonly excess: readonly ExcessRow[];
 }
 
 export const joinRows = (parts: readonly Rows[]): Rows => ({
@@ -97,4 +108,5 @@ export const joinRows = (parts: readonly Rows[]): Rows => ({
   recordings: parts.flatMap((part) => part.recordings),
   episodes: parts.flatMap((part) => part.episodes),
   rules: parts.flatMap((part) => part.rules),
+  excess: parts.flatMap((part) => part.excess),
 });

@@ -41,5 +41,27 @@ export const Limits = ({ samplings }: { samplings: readonly SamplingSummary[] })
         <Missing key={summary.samplingSeconds} summary={summary} />
       ))}
     <p>{COARSE}</p>
+    <p>Why the other targets are not all met:</p>
+    <ul>
+      <li>
+        <strong>True hypertension marked.</strong> Most of it lies behind a jump of the level or a zeroing
+        that changed the level: afterwards either the reading is wrong or the one before was, and the export
+        does not say which. Such a stretch is marked as suspect, so that the reader decides; here it counts as
+        lost. At the ceiling of a channel the samples between those that are clipped count as lost too.
+      </li>
+      <li>
+        <strong>Dose.</strong> See the table of what contributes most. What may be the patient stays in the
+        headline where it is high, and the figure without it stands beside. Time that is not known was not
+        like the rest of the stay, and no rule can mend that.
+      </li>
+      <li>
+        <strong>Missed episodes</strong> lie in stretches that are left out as suspect, on channels that are
+        lost for hours, or under long trains of coughs; they are listed above with the rule that marked them.
+      </li>
+      <li>
+        <strong>Invented episodes</strong> are those of pushed or drifting probes and of wrong zeros: the
+        reading itself is high. Where a rule could see it they are hatched.
+      </li>
+    </ul>
   </section>
 );

@@ -2,6 +2,7 @@ import { renderPage } from '../../../src/report/page/page.js';
 import type { ValidationResults } from '../results.js';
 import { answerOf } from './answer.js';
 import { ArtifactTables, BySampling } from './artifact-tables.js';
+import { CauseTable } from './cause-table.js';
 import { DoseTable } from './dose-table.js';
 import { EpisodeCounts, EpisodeList } from './episode-tables.js';
 import { Limits } from './limits.js';
@@ -31,6 +32,7 @@ export function validationPage(results: ValidationResults): string {
         <RuleTable summary={second} />
         <h2>Dose</h2>
         <DoseTable samplings={samplings} />
+        <CauseTable summary={second} />
         <h2>Episodes</h2>
         <EpisodeCounts samplings={samplings} />
         <EpisodeList samplings={samplings} state="missed" />
