@@ -18,7 +18,7 @@ export const briefSpike = rule({
   title: 'brief spikes (cough, strain, turn)',
   parameters: z.strictObject({
     riseMmHg: z.number().positive().default(8),
-    maxSeconds: z.number().positive().default(60),
+    maxSeconds: z.number().positive().max(180).default(60),
     sharpSeconds: z.number().positive().default(20),
     baselineSeconds: z.number().positive().default(120),
     /** Samples more than 10 s apart seldom meet the top of a spike: so much of its rise is enough there. */

@@ -41,6 +41,7 @@ export interface CalmAndLively {
 export function calmAndLively(channel: Channel, calmness: Calmness): CalmAndLively | string {
   const { kind, signal, decimals } = channel;
   const { share, coarsestSeconds, calmSeconds, livelySeconds, unusual = [] } = calmness;
+  if (channel.signal.times.length <= BLOCK_SAMPLES) return { calm: [], lively: [] };
   const coarse = tooCoarse(channel, coarsestSeconds);
   if (coarse) return coarse;
   const blockMs = Math.max(BLOCK_MS, Math.round(BLOCK_SAMPLES * channel.nominalIntervalMs));

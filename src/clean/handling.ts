@@ -25,7 +25,7 @@ export const handling = rule({
   title: 'logged turns, suctioning and zeroing',
   parameters: z.strictObject({
     riseMmHg: z.number().positive().default(6),
-    maxSeconds: z.number().positive().default(180),
+    maxSeconds: z.number().positive().max(600).default(180),
     baselineSeconds: z.number().positive().default(180),
     rhythm: z.number().min(0).max(1).default(0.5),
   }),

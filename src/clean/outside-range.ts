@@ -11,12 +11,21 @@ import { runsWhere } from './runs.js';
 export const outsideRange = rule({
   name: 'outsideRange',
   title: 'outside the measuring range',
-  parameters: z.strictObject({
-    icpLowestMmHg: z.number().default(LOWEST_ICP_MMHG),
-    icpHighestMmHg: z.number().default(HIGHEST_ICP_MMHG),
-    abpLowestMmHg: z.number().default(0),
-    abpHighestMmHg: z.number().default(300),
-  }),
+  parameters: z
+    .strictObject({
+      icpLowestMmHg: z.number().default(LOWEST_ICP_MMHG),
+      icpHighestMmHg: z.number().default(HIGHEST_ICP_MMHG),
+      abpLowestMmHg: z.number().default(0),
+      abpHighestMmHg: z.number().default(300),
+    })
+    .refine(({ icpLowestMmHg, icpHighestMmHg }) => icpLowestMmHg < icpHighestMmHg, {
+      error: 'expected icpLowestMmHg to be less than icpHighestMmHg; every value would be removed',
+      path: ['icpLowestMmHg'],
+    })
+    .refine(({ abpLowestMmHg, abpHighestMmHg }) => abpLowestMmHg < abpHighestMmHg, {
+      error: 'expected abpLowestMmHg to be less than abpHighestMmHg; every value would be removed',
+      path: ['abpLowestMmHg'],
+    }),
   find(recording, parameters) {
     const marks: Mark[] = [];
     for (const channel of Object.values(recording.channels)) {

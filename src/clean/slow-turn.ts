@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { mapRiseOver } from './evidence.js';
+import { MIN_UNDER_MAX } from './ordered.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
 import { trapezoids } from './spikes.js';
@@ -14,13 +15,15 @@ const COARSEST_SECONDS = 20;
 export const slowTurn = rule({
   name: 'slowTurn',
   title: 'slow turns (30 to 90 s)',
-  parameters: z.strictObject({
-    riseMmHg: z.number().positive().default(12),
-    minSeconds: z.number().nonnegative().default(30),
-    maxSeconds: z.number().positive().default(90),
-    baselineSeconds: z.number().positive().default(120),
-    rhythm: z.number().min(0).max(1).default(0.5),
-  }),
+  parameters: z
+    .strictObject({
+      riseMmHg: z.number().positive().default(12),
+      minSeconds: z.number().nonnegative().default(30),
+      maxSeconds: z.number().positive().max(600).default(90),
+      baselineSeconds: z.number().positive().default(120),
+      rhythm: z.number().min(0).max(1).default(0.5),
+    })
+    .refine(({ minSeconds, maxSeconds }) => minSeconds < maxSeconds, MIN_UNDER_MAX),
   find(recording, parameters) {
     const channel = recording.channels.icp;
     if (!channel) return NOTHING;

@@ -78,7 +78,8 @@ export function lastBeforeBack(
   standsMs: number,
 ): number {
   const { times } = signal;
-  for (let at = times[arrived]; at + standsMs <= limit; at += LOOK_MS) {
+  const until = Math.min(limit, times[times.length - 1]);
+  for (let at = times[arrived]; at + standsMs <= until; at += LOOK_MS) {
     const away = (medianOver(signal, at, at + standsMs) - (level - size)) * Math.sign(size);
     if (away <= BACK_SHARE * Math.abs(size)) return Math.max(arrived, firstAtOrAfter(times, at) - 1);
   }

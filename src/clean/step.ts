@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import type { Interval } from '../recording/interval.js';
 import { firstAfter } from '../recording/search.js';
-import { windowOf } from './care-window.js';
+import { changesOf } from './care-window.js';
 import { ceilingOf } from './ceiling.js';
 import { entriesOf, mapRiseOver } from './evidence.js';
 import { beganWithCough, LEVEL_SECONDS, levelChange, stepAt } from './level-step.js';
@@ -26,7 +27,7 @@ export const step = rule({
   name: 'step',
   title: 'step to another level',
   parameters: z.strictObject({
-    stepMmHg: z.number().positive().default(10),
+    stepMmHg: z.number().min(2).default(10),
     withinSeconds: z.number().positive().default(10),
     untilMinutes: z.number().positive().default(60),
     returnWithinMinutes: z.number().positive().default(720),
@@ -40,15 +41,16 @@ export const step = rule({
     const map = recording.channels.map?.signal;
     const zeroings = zeroingsIn(channel);
     const ceiling = ceilingOf(signal) ?? Number.POSITIVE_INFINITY;
+    const byDrain = entriesOf(recording, 'drainOpen', 'drainClosed').flatMap(changesOf);
     const explained = [
-      ...entriesOf(recording, 'drainOpen', 'drainClosed').map(windowOf),
       ...zeroings.map(({ start, end }) => ({
         start: start - withinSeconds * 1000,
         end: end + withinSeconds * 1000,
       })),
       ...frozenEnds(signal, withinSeconds * 1000),
     ];
-    const isExplained = (at: number): boolean => explained.some(({ start, end }) => start <= at && at <= end);
+    const holds = (spans: readonly Interval[], at: number): boolean =>
+      spans.some(({ start, end }) => start <= at && at <= end);
     const zeroed = [...entriesOf(recording, 'zeroing'), ...zeroings]
       .map(({ start }) => start)
       .sort((a, b) => a - b);
@@ -58,7 +60,14 @@ export const step = rule({
       if (!change) continue;
       const [from, start] = [signal.times[i], signal.times[change.arrived]];
       const partner = map ? levelChange(map, from, start, LEVEL_SECONDS) : 0;
-      if (partner * Math.sign(change.size) >= stepMmHg || isExplained(start)) continue;
+      if (partner * Math.sign(change.size) >= stepMmHg || holds(explained, start)) continue;
+      const returnWithin = start + returnWithinMinutes * 60_000;
+      if (holds(byDrain, start)) {
+        // What explains a step explains the step that undoes it.
+        const back = returnOf(signal, change, zeroings, withinSeconds, returnWithin);
+        if (back?.isStep && back.isPair) i = back.next - 1;
+        continue;
+      }
       if (cameAlive(signal, from, start)) continue;
       if (change.size > 0) {
         const isMended = change.level - change.size < MENDED_UNDER_MMHG;
@@ -66,7 +75,7 @@ export const step = rule({
         const mapRise = mapRiseOver(recording, { start: from, end: start }) ?? 0;
         if (mapRise >= COUGH_MAP_MMHG || beganWithCough(signal, i, change)) continue;
       }
-      const back = returnOf(signal, change, zeroings, withinSeconds, start + returnWithinMinutes * 60_000);
+      const back = returnOf(signal, change, zeroings, withinSeconds, returnWithin);
       const zero = zeroed[firstAfter(zeroed, start)] ?? Number.POSITIVE_INFINITY;
       const limit = Math.min(zero - 1, start + untilMinutes * 60_000);
       const standsMs = back ? LONG_BACK_MS : STAYS_MS;

@@ -1,18 +1,21 @@
 import { z } from 'zod';
 import { nearZeroRuns } from './near-zero.js';
+import { MIN_UNDER_MAX } from './ordered.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
 
 const COARSEST_SECONDS = 15;
 
 /** How a zeroing looks, as the pipeline file says it. */
-export const zeroingParameters = z.strictObject({
-  nearZeroMmHg: z.number().positive().default(1),
-  stepMmHg: z.number().positive().default(4),
-  stepSeconds: z.number().positive().default(5),
-  minSeconds: z.number().nonnegative().default(5),
-  maxSeconds: z.number().positive().default(600),
-});
+export const zeroingParameters = z
+  .strictObject({
+    nearZeroMmHg: z.number().positive().max(5).default(1),
+    stepMmHg: z.number().positive().default(4),
+    stepSeconds: z.number().positive().default(5),
+    minSeconds: z.number().nonnegative().default(5),
+    maxSeconds: z.number().positive().default(600),
+  })
+  .refine(({ minSeconds, maxSeconds }) => minSeconds < maxSeconds, MIN_UNDER_MAX);
 
 /**
  * The transducer opened to air: ICP within 1 mmHg of 0, entered and left by a step of 4 mmHg or more within 5 s,

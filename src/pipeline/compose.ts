@@ -1,5 +1,6 @@
 import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ZoneClock } from '../recording/zone.js';
+import { cleaningNote } from '../report/cleaning-note.js';
 import { rankPatients } from '../report/morning/rank.js';
 import { unitSentence } from '../report/morning/unit-sentence.js';
 import type { RecordingResult, Results } from '../report/results-schema.js';
@@ -62,6 +63,7 @@ export function composeResults(
     schemaVersion: 1,
     pipeline: { name: settings.name, title: settings.title, report: settings.report },
     settings: settings.effective,
+    cleaningNote: cleaningNote(settings.clean),
     period: periodResult(period, clock),
     unit: {
       sentence: unitSentence(recordings, absent, settings.summarize.targets),

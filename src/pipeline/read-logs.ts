@@ -9,6 +9,7 @@ import { readOverrides, refuseContradictions } from '../ingest/tables/read-overr
 import { readTable } from '../ingest/tables/read-table.js';
 import { type TableFile, withRowTexts } from '../ingest/tables/read-table-file.js';
 import type { Stay } from '../ingest/tables/stay.js';
+import { unclearDrains } from '../ingest/tables/unclear-drains.js';
 import type { CareEntry } from '../recording/care.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
@@ -93,7 +94,13 @@ async function joinCare(
     const { rows, setAside } = seen.take(named.rows);
     all.push(...rows);
     const aside = await withRowTexts(one.file, [...named.setAside, ...setAside], one.table.delimiter);
-    accounts.push(accountOf('care', one, { setAside: aside, warnings: named.warnings, rows }));
+    accounts.push(
+      accountOf('care', one, {
+        setAside: aside,
+        warnings: [...named.warnings, ...unclearDrains(rows)],
+        rows,
+      }),
+    );
   }
   return { rows: all, accounts };
 }

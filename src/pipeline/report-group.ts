@@ -8,6 +8,7 @@ import { type Recording, rawSignal } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
 import { sparklineSpec } from '../report/charts/sparkline.js';
 import type { Draw } from '../report/charts/spec.js';
+import { cleaningNote } from '../report/cleaning-note.js';
 import { drawPatient } from '../report/morning/patient-drawings.js';
 import { patientPage } from '../report/morning/patient-page.js';
 import { recordingResult } from '../report/recording-result.js';
@@ -67,10 +68,22 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
     const recording = ingested.recording && withCare(ingested.recording, logs);
     const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
     const own = extent && (period ?? resolvePeriod(settings.period, extent, settings.summarize.night, clock));
-    const report =
-      recording && own ? await reportRecording(ingested, recording, own, task, clock, draw) : null;
+    const done = recording && own ? await attempted(ingested, recording, own, task, clock, draw) : null;
+    const report = done && 'fault' in done ? null : done;
     const channels = Object.keys(recording?.channels ?? {}) as ChannelKind[];
-    parts.push({ id, problem, rowsRead, setAside, files, isStray, extent, channels, period: own, report });
+    const fault = done && 'fault' in done ? done.fault : null;
+    parts.push({
+      id,
+      problem: problem ?? fault,
+      rowsRead,
+      setAside,
+      files,
+      isStray,
+      extent,
+      channels,
+      period: own,
+      report,
+    });
   }
   return parts;
 }
@@ -78,6 +91,20 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
 /** The recording with what the care log says of its patient; a log without a word of it is not the same as no log. */
 const withCare = (recording: Recording, { care }: PatientLogs): Recording =>
   care === null ? recording : { ...recording, care: care.get(recording.id) ?? [] };
+
+/** The same as `reportRecording`; a fault of the program fails this patient, and no other. */
+async function attempted(
+  ...of: Parameters<typeof reportRecording>
+): Promise<PatientPart['report'] | { readonly fault: string }> {
+  try {
+    return await reportRecording(...of);
+  } catch (error) {
+    const { message } = error instanceof Error ? error : new Error(String(error));
+    return {
+      fault: `a fault of the program (${message}); tell its developers, with the export if it may leave`,
+    };
+  }
+}
 
 /** One patient's figures and page; null where there is no ICP in the period. */
 async function reportRecording(
@@ -120,6 +147,7 @@ async function reportRecording(
   const page = patientPage({
     result,
     logs: logResults,
+    cleaningNote: cleaningNote(settings.clean),
     period: periodResult(period, clock),
     title: settings.title,
     targets,

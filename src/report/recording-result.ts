@@ -147,6 +147,8 @@ export function recordingResult(input: PatientInput): RecordingResult {
     icpSource: recording.channels.icp?.source ?? null,
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
     careEntries: recording.care?.length ?? null,
+    careEntriesNotUnderstood:
+      recording.care?.filter(({ kinds }) => kinds.every((kind) => kind === 'other')).length ?? null,
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };

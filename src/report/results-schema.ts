@@ -247,6 +247,9 @@ const recording = z.strictObject({
     .describe('Where ICP is measured, where the export says so'),
   mapDerivedFrom: z.string().nullable().describe('How MAP was computed where the export holds none'),
   careEntries: count.nullable().describe('Entries of care logs about the patient; null where none was given'),
+  careEntriesNotUnderstood: count
+    .nullable()
+    .describe('Those in words of which no rule makes anything; null where no log was given'),
   readingWarnings: z.array(z.string()).describe('What to know of how the files were read'),
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
 });
@@ -256,6 +259,10 @@ export const resultsSchema = z.strictObject({
   schemaVersion: z.literal(1),
   pipeline: z.strictObject({ name: z.string(), title: z.string(), report: z.string() }),
   settings: z.record(z.string(), z.unknown()).describe('The effective values of the pipeline file'),
+  cleaningNote: z
+    .string()
+    .nullable()
+    .describe('Where cleaning is not the usual one: rules that are off or changed; null where it is'),
   period: z.strictObject({
     start: time,
     end: time,

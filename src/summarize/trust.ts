@@ -74,7 +74,8 @@ export function trustIn(marks: readonly Mark[], knownHours: number, period: Inte
   const removed = unite(ofIcp.filter(({ grade }) => grade === 'removed'));
   const suspectHours = totalMs(intersect(subtract(unite(suspectMarks), removed), [period])) / HOUR_MS;
   const suspect = suspectStretches(suspectMarks, removed, period);
-  const knownShare = knownHours / (lengthMs(period) / HOUR_MS);
+  // A single row makes a period of no length, of which nothing is known.
+  const knownShare = lengthMs(period) > 0 ? knownHours / (lengthMs(period) / HOUR_MS) : 0;
   const cannotSay: ('littleKnown' | 'longSuspect')[] = [];
   if (knownShare < LEAST_KNOWN_SHARE) cannotSay.push('littleKnown');
   if (suspectHours >= MOST_SUSPECT_HOURS) cannotSay.push('longSuspect');

@@ -240,12 +240,14 @@ describe('any decisions on any marks', () => {
   });
 });
 
+const LIVELY = (k: number): number => 12 + (k % 3) / 10;
+
 describe('cleaning with decisions', () => {
   const settings: CleanSettings = Object.fromEntries(
     RULES.map(({ name, parameters }) => [name, parameters.parse({}) as object]),
   );
   const recording = recordingOf({
-    icp: everySeconds(1, levels([600, 12], [6, 60], [600, 12], [6, 60], [600, 12])),
+    icp: everySeconds(1, levels([600, LIVELY], [6, 60], [600, LIVELY], [6, 60], [600, LIVELY])),
   });
   const whole = seconds(0, 1812);
   const alone = clean(recording, settings);

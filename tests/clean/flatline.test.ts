@@ -33,6 +33,15 @@ describe('a flat line', () => {
     const up = levels(alive(300), [400, 40], alive(300));
     expect(flatIn([...up, ...up, ...up])).toEqual([]);
   });
+  it('is a channel that never lived, from its first sample to its last', () => {
+    expect(spansOf(flatIn(levels([3600, 12])))).toEqual([[0, 3599]]);
+    expect(spansOf(flatIn(levels([7200, 12], [7200, 30])))).toEqual([
+      [0, 7199],
+      [7200, 14399],
+    ]);
+    // A sample a minute in whole numbers may well repeat for an hour.
+    expect(flatIn(levels([60, 12]), 60)).toEqual([]);
+  });
   it('is found in MAP too', () => {
     const map = levels([900, (k) => 80 + (k % 3)], [400, 83], [900, (k) => 80 + (k % 3)]);
     const marks = flatIn(levels(alive(2200)), 1, map);

@@ -33,6 +33,12 @@ describe('handling that the care log tells of', () => {
     expect(handled(TURN, [entry(310, 'turn')]).marks).toHaveLength(1);
     expect(handled(TURN, [entry(290, 'turn')]).marks).toEqual([]);
   });
+  it('takes an end in the entry for the end of the deed, where that is soon; a position is held for hours', () => {
+    const until = (start: number, end: number) => [{ ...entry(start, 'turn'), end: T0 + end * 1000 }];
+    expect(handled(TURN, until(100, 910)).marks).toHaveLength(1);
+    expect(handled(TURN, until(100, 890)).marks).toEqual([]);
+    expect(handled([...levels([4000, 12]), ...TURN], until(0, 6000)).marks).toEqual([]);
+  });
   it('leaves a longer rise whole, and one that stays', () => {
     expect(handled(levels(QUIET, [240, 32], QUIET), [entry(880, 'turn')]).marks).toEqual([]);
     expect(handled(levels(QUIET, [900, 32]), [entry(880, 'turn')]).marks).toEqual([]);

@@ -54,6 +54,17 @@ describe('the parameters of the rules', () => {
     expect(named('briefSpike').safeParse({ maxSeconds: -1 }).success).toBe(false);
     expect(named('briefSpike').safeParse({ rhythm: 2 }).success).toBe(false);
     expect(named('step').safeParse({ stepMmHg: '10' }).success).toBe(false);
+    expect(named('briefSpike').safeParse({ maxSeconds: 1e12 }).success).toBe(false);
+    expect(named('zeroing').safeParse({ nearZeroMmHg: 200 }).success).toBe(false);
+    const says = (name: string, own: object): string | undefined =>
+      named(name).safeParse(own).error?.issues[0].message;
+    expect(says('slowTurn', { minSeconds: 100 })).toBe(
+      'expected minSeconds to be less than maxSeconds; the rule would never find anything',
+    );
+    expect(says('zeroing', { minSeconds: 900 })).toContain('expected minSeconds to be less than maxSeconds');
+    expect(says('outsideRange', { icpLowestMmHg: 50, icpHighestMmHg: -50 })).toBe(
+      'expected icpLowestMmHg to be less than icpHighestMmHg; every value would be removed',
+    );
   });
   it('stand in the order in which removed seconds are counted', () => {
     expect(RULES.map(({ name }) => name)).toEqual(Object.keys(DEFAULTS));

@@ -85,6 +85,13 @@ describe('a step to another level', () => {
     expect(findWith(step, at(590, 'turn')).marks).toHaveLength(1);
     expect(findWith(step, at(2000, 'drainOpen')).marks).toHaveLength(1);
   });
+  it('is not the reverse of one that the log explains', () => {
+    const recording = recordingOf({ icp: everySeconds(1, levels([900, 14], [1800, 30], [900, 14])) });
+    const care = [{ start: T0 + 890_000, end: null, kinds: ['drainClosed' as const], angleDegrees: null }];
+    expect(findWith(step, { ...recording, care }).marks).toEqual([]);
+    const lasting = recordingOf({ icp: everySeconds(1, levels([900, 14], [1800, 30], [900, 5])) });
+    expect(findWith(step, { ...lasting, care }).marks).toMatchObject([{ direction: 'down' }]);
+  });
   it('ends at a zeroing, seen or logged', () => {
     const seen = levels(QUIET, [900, -8], [60, 0.2], [1800, -8]);
     expect(spansOf(stepsIn(seen))[0]).toEqual([600, 1499]);

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { cistern, folderWith, nightCsv } from '../support/cistern.js';
 
-const quiet = nightCsv(() => 12);
+const quiet = nightCsv((minute) => 12 + (minute % 2));
 const german =
   'Export\n\nDatum;Uhrzeit;ICP;ABP mean\n;;mmHg;mmHg\n25.02.2031;19:00:00;12,5;80\n25.02.2031;19:00:01;error;80\n';
 

@@ -26,8 +26,10 @@ function unit(exports: Record<string, string>, pipeline = PIPELINE): { pipeline:
   return { pipeline: join(folder, 'unit.yaml'), out: join(folder, 'report') };
 }
 
-const quiet = nightCsv(() => 12);
-const raised = nightCsv((minute) => (minute >= 120 && minute < 180 ? 30 : 12));
+/** A channel that never changes is frozen. */
+const lively = (minute: number): number => 12 + (minute % 2);
+const quiet = nightCsv(lively);
+const raised = nightCsv((minute) => (minute >= 120 && minute < 180 ? 30 + (minute % 2) : lively(minute)));
 const read = (out: string): Results => JSON.parse(readFileSync(join(out, 'results.json'), 'utf8'));
 
 describe('a run', () => {
@@ -84,6 +86,22 @@ describe('a run', () => {
     const page = readFileSync(join(out, 'index.html'), 'utf8');
     expect(page).toContain('column &quot;ICP (mmHg)&quot;: &quot;3O&quot; is not a number.');
     expect(results.counts).toEqual({ rowsRead: 1442, rowsUsed: 721, rowsSetAside: 721 });
+  });
+
+  it('reports a patient of a single row as one of whom nobody can say, and the others', async () => {
+    const one = `${raised.split('\n').slice(0, 2).join('\n')}\n`;
+    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': one });
+    const { results } = await runPipeline(pipeline, { out, threads: 1, set: ['period=all'] });
+    expect(results.failed).toEqual([]);
+    expect(results.unit.order).toEqual(['2', '9', '1']);
+  });
+
+  it('says on every page that cleaning was off or changed', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet });
+    await runPipeline(pipeline, { out, threads: 1, set: ['clean=none'] });
+    for (const page of ['index.html', 'patient-1.html']) {
+      expect(readFileSync(join(out, page), 'utf8')).toContain('<strong>Nothing was cleaned: coughs');
+    }
   });
 
   it('sets a row aside for a bad cell, says so on the page, and reports the patient', async () => {

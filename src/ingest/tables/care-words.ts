@@ -2,7 +2,10 @@ import type { CareKind } from '../../recording/care.js';
 
 /** Drains of other places do not touch ICP. */
 const DRAIN =
-  '(?:evd|(?<!(?:chest|pleural|wound|lumbar|abdominal) )drain|ventriculostomy|ventricular (?:drain|catheter)|csf drain(?:age)?)';
+  '(?:evd|(?:evd-?)?drainage|ventrikkeldren|ventrikeldrainage|(?<!(?:chest|pleural|wound|lumbar|abdominal) )drain|ventriculostomy|ventricular (?:drain|catheter)|csf drain(?:age)?)';
+
+/** Up to three words between a drain and what became of it; `to be opened` is an order, and no deed. */
+const BETWEEN = '(?: (?!(?:to|not|if|should|may|must|can)\\b)[\\wåäöüß]+){0,3}?';
 
 /**
  * Words of the trade for what is done at the bed, by kind. Common practice, no source. Drugs stand under their
@@ -24,13 +27,13 @@ const KINDS: readonly (readonly [CareKind, RegExp])[] = [
   [
     'drainOpen',
     new RegExp(
-      `\\b(?:${DRAIN}(?: \\w+){0,3}? (?:(?:re-?)?open(?:ed)?|unclamped)|(?:(?:re-?)?open(?:ed|ing)?|unclamp(?:ed|ing)?)(?: of)?(?: the)? ${DRAIN})\\b`,
+      `\\b(?:${DRAIN}${BETWEEN} (?:(?:re-?)?open(?:ed)?|unclamped|draining|on (?:free |open )?drainage|offen|ge[öo]ffnet|[åa]pne?t|[åa]pen)|(?:(?:re-?)?open(?:ed|ing)?|unclamp(?:ed|ing)?)(?: of)?(?: the)? ${DRAIN})(?![a-zåäöüß])`,
     ),
   ],
   [
     'drainClosed',
     new RegExp(
-      `\\b(?:${DRAIN}(?: \\w+){0,3}? (?:re-?)?(?:closed?|clamp(?:ed)?|shut)|(?:clos(?:ed?|ing)|clamp(?:ed|ing)?|shut)(?: of)?(?: the)? ${DRAIN})\\b`,
+      `\\b(?:${DRAIN}${BETWEEN} (?:(?:re-?)?(?:closed?|clamp(?:ed)?|shut)|off(?! (?:the )?(?:unit|floor))|geschlossen|abgeklemmt|zu|lukket|stengt|klemt)|(?:clos(?:ed?|ing)|clamp(?:ed|ing)?|shut)(?: of)?(?: the)? ${DRAIN})(?![a-zåäöüß])`,
     ),
   ],
   [
@@ -49,9 +52,9 @@ const KINDS: readonly (readonly [CareKind, RegExp])[] = [
 
 /** Words before or behind it that say that it was not done, or not then. Common practice, no source. */
 const NOT_BEFORE =
-  /\b(?:no|not|without|refused|declined|unable|cannot|planned|scheduled|awaiting|pending|returned|back)\b/;
+  /\b(?:no|not|if|when|to be|should|without|refused|declined|unable|cannot|planned|scheduled|awaiting|pending|returned|back)\b/;
 const NOT_BEHIND =
-  /\b(?:not|refused|declined|deferred|cancel+ed|omitted|withheld|on hold|planned|scheduled|due(?! to)|pending)\b/;
+  /\b(?:not|if|when|prn|as needed|before$|previously|earlier|refused|declined|deferred|cancel+ed|omitted|withheld|on hold|planned|scheduled|due(?! to)|pending)\b/;
 
 /** An entry may tell of several things: `turned and suctioned`, `EVD clamped, to CT`. */
 const CLAUSES = /[,;+&\n]|\.(?=\s|$)|\s\/\s|\b(?:and|then|but|und|og)\b/;
@@ -88,6 +91,11 @@ export function careKinds(text: string): readonly [CareKind, ...CareKind[]] {
   const [first = 'other', ...more] = kinds;
   return [first, ...more];
 }
+
+/** True where a text names a drain and does not say, in words that are known, what became of it. */
+export const leavesDrainOpenOrNot = (text: string): boolean =>
+  ANY_DRAIN.test(text.toLowerCase()) &&
+  !careKinds(text).some((kind) => kind === 'drainOpen' || kind === 'drainClosed');
 
 /** The angle that a text such as `HOB 30`, `head of bed 30°` or `HOB flat` gives, degrees; null where it gives none or two. */
 export function angleIn(text: string): number | null {

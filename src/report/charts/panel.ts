@@ -79,6 +79,14 @@ const thresholdLayers = (thresholds: readonly number[], endMinutes: number, widt
 /** The layers of a panel, from back to front: episodes, hatching, midnight, thresholds, removed, the line. */
 export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Spec {
   const { domain, episodes, suspect, showHours } = panel;
+  const layers = [
+    ...band(episodes, domain),
+    ...hatching(suspect, domain, (axis.endMinutes / width) * HATCH_PIXELS),
+    ...midnightLayer(axis.midnights, COLOURS.removed, panel.height),
+    ...thresholdLayers(panel.thresholds, axis.endMinutes, width),
+    ...lineLayer(panel.removed, COLOURS.removed, 0.7),
+    ...lineLayer(panel.line, panel.colour, 1.1),
+  ];
   return {
     width,
     height: panel.height,
@@ -92,13 +100,7 @@ export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Spec {
         axis: { tickCount: Math.max(2, Math.round(panel.height / 28)), titleX: -34 },
       },
     },
-    layer: [
-      ...band(episodes, domain),
-      ...hatching(suspect, domain, (axis.endMinutes / width) * HATCH_PIXELS),
-      ...midnightLayer(axis.midnights, COLOURS.removed, panel.height),
-      ...thresholdLayers(panel.thresholds, axis.endMinutes, width),
-      ...lineLayer(panel.removed, COLOURS.removed, 0.7),
-      ...lineLayer(panel.line, panel.colour, 1.1),
-    ],
+    // A channel of which nothing is known in the period keeps its empty panel.
+    layer: layers.length > 0 ? layers : [{ data: { values: [] }, mark: 'point' }],
   };
 }

@@ -38,7 +38,8 @@ export function timeAxis(window: Interval, clock: ZoneClock): TimeAxis {
     at = (Math.floor(local / HOUR_MS) + 1) * HOUR_MS - offset;
   }
   return {
-    endMinutes: (window.end - window.start) / 60_000,
+    // A patient with a single row has a period of no length; a scale needs some.
+    endMinutes: Math.max(1, (window.end - window.start) / 60_000),
     ticks,
     labelExpression: `(${JSON.stringify(labels)})[datum.value]`,
     midnights,

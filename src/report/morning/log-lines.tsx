@@ -31,7 +31,7 @@ export function LogLines({ logs }: { logs: Results['logs'] }): JSX.Element | nul
 
 /** What of the logs is about one patient, and how they were read as a whole; the unit page says what to know of them. */
 export function PatientLogLines({
-  result: { careEntries },
+  result: { careEntries, careEntriesNotUnderstood },
   logs,
 }: {
   result: RecordingResult;
@@ -41,6 +41,6 @@ export function PatientLogLines({
   const own =
     careEntries === null
       ? ''
-      : `The care log has ${counted(careEntries, 'entry', 'entries')} of this patient. `;
+      : `The care log has ${counted(careEntries, 'entry', 'entries')} of this patient${careEntriesNotUnderstood ? `, ${careEntriesNotUnderstood} of them in words of which no rule makes anything` : ''}. `;
   return <p>{`${own}Over all patients: ${logs.map(logLine).join(' ')}`}</p>;
 }

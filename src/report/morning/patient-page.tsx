@@ -18,6 +18,8 @@ import { TrustSection } from './trust-section.js';
 export interface PatientPageInput {
   readonly result: RecordingResult;
   readonly logs: Results['logs'];
+  /** Where cleaning is not the usual one. */
+  readonly cleaningNote: string | null;
   readonly period: Results['period'];
   readonly title: string;
   readonly targets: Targets;
@@ -85,6 +87,11 @@ export function patientPage(input: PatientPageInput): string {
     children: (
       <>
         <p class="answer">{result.sentence}</p>
+        {input.cleaningNote !== null && (
+          <p>
+            <strong>{input.cleaningNote}</strong>
+          </p>
+        )}
         <ProbeNote result={result} targets={targets} isLong={isLong} />
         <Chart
           svg={drawings.overview}

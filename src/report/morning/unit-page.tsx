@@ -104,6 +104,11 @@ export function unitPage(input: UnitPageInput): string {
     children: (
       <>
         <p class="answer">{results.unit.sentence}</p>
+        {results.cleaningNote !== null && (
+          <p>
+            <strong>{results.cleaningNote}</strong>
+          </p>
+        )}
         <Table
           caption={`A row a patient; "cannot say" first, then the largest ICP burden first.`}
           columns={[

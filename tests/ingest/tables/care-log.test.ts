@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { angleIn, careKinds } from '../../../src/ingest/tables/care-words.js';
+import { unclearDrains } from '../../../src/ingest/tables/unclear-drains.js';
 import { asides, iso, read } from './support.js';
 
 describe('what a text tells', () => {
@@ -25,6 +26,21 @@ describe('what a text tells', () => {
     ['EVD clamped, not draining', ['drainClosed']],
     ['EVD clamped for transport', ['drainClosed', 'travel']],
     ['EVD opened and clamped again', ['other']],
+    ['EVD offen', ['drainOpen']],
+    ['Drainage geöffnet', ['drainOpen']],
+    ['EVD abgeklemmt', ['drainClosed']],
+    ['EVD geschlossen', ['drainClosed']],
+    ['EVD åpnet', ['drainOpen']],
+    ['ventrikkeldren stengt', ['drainClosed']],
+    ['EVD on free drainage', ['drainOpen']],
+    ['EVD draining at 10', ['drainOpen']],
+    ['EVD off', ['drainClosed']],
+    ['EVD was opened', ['drainOpen']],
+    ['EVD to be opened if ICP > 20', ['other']],
+    ['open EVD if ICP > 20', ['other']],
+    ['EVD was closed before', ['other']],
+    ['suction prn', ['other']],
+    ['turned before CT', ['turn', 'travel']],
     ['chest drain clamped', ['other']],
     ['CT', ['travel']],
     ['To MRI', ['travel']],
@@ -46,6 +62,22 @@ describe('what a text tells', () => {
     ['saturation 96 %', ['other']],
   ])('%s', (text, kinds) => {
     expect(careKinds(text)).toEqual(kinds);
+  });
+
+  test('leaves open what became of a drain', () => {
+    const rows = [
+      'EVD checked',
+      'EVD checked',
+      'EVD open',
+      'drain site dry',
+      'turned',
+      'EVD level 10',
+      'EVD new bag',
+    ];
+    expect(unclearDrains(rows.map((text) => ({ text })))).toEqual([
+      '5 entries name a drain without saying, in words that are known, whether it was opened or closed: "EVD checked", "drain site dry", "EVD level 10", .... Where one of the two is meant, write "drain opened" or "drain closed".',
+    ]);
+    expect(unclearDrains([{ text: 'EVD open' }, { text: 'chest drain dry' }])).toEqual([]);
   });
 
   test.each([
