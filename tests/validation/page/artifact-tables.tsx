@@ -71,11 +71,14 @@ export const ArtifactTables = ({ summary }: { summary: SamplingSummary }): JSX.E
   </>
 );
 
+/** Without its sign, so that five pairs stand beside each other. */
+const bare = (value: number | null): string => percent(value).replace(' %', '');
+
 /** A cell `events / seconds` for one kind at each sampling. */
 export function BySampling({ samplings }: { samplings: readonly SamplingSummary[] }): JSX.Element {
   const all = samplings[samplings.length - 1];
   const cellOf = (kind: KindSummary | undefined): string =>
-    kind === undefined ? '' : `${percent(eventShare(kind))} / ${percent(secondShare(kind))}`;
+    kind === undefined ? '' : `${bare(eventShare(kind))} / ${bare(secondShare(kind))}`;
   const rows = all.kinds.map((kind) => ({
     key: `${kind.kind} ${kind.grade}`,
     cells: [
@@ -92,7 +95,7 @@ export function BySampling({ samplings }: { samplings: readonly SamplingSummary[
   }));
   return (
     <Table
-      caption="Events marked / time marked, of artifacts that hold a sample; for grade suspect either mark counts."
+      caption="Events marked / time marked, in per cent, of artifacts that hold a sample; for grade suspect either mark counts."
       columns={[
         { head: 'Kind' },
         { head: 'In truth' },
