@@ -4,15 +4,16 @@ import type { RunOutcome } from '../pipeline/run-pipeline.js';
 import { counted } from '../report/words.js';
 
 /** What `run` prints when it has written. */
-export function writtenText({ folder, results }: RunOutcome): string {
+export function writtenText({ folder, results }: RunOutcome, hasPages: boolean): string {
   const { recordings, noData, failed, counts, unit } = results;
-  const page = join(folder, 'index.html');
-  const near = relative('.', page);
+  const file = join(folder, hasPages ? 'index.html' : 'results.json');
+  const near = relative('.', file);
+  const shown = near.startsWith('..') ? file : near;
   return [
     `${counted(recordings.length, 'patient')} reported, ${noData.length} without data, ${failed.length} failed.`,
     `Rows read ${counts.rowsRead}, used ${counts.rowsUsed}, set aside ${counts.rowsSetAside}.`,
     unit.sentence,
-    `Open ${near.startsWith('..') ? page : near}`,
+    hasPages ? `Open ${shown}` : `Figures are in ${shown}, and as tables beside it`,
     '',
   ].join('\n');
 }

@@ -7,16 +7,17 @@ import { headerWords } from './columns/header-words.js';
 import { parameterReader } from './columns/parameter-reader.js';
 import { recogniseColumns } from './columns/recognise-columns.js';
 import type { ExportFile } from './find-exports.js';
-import { missingMarks, NumberReader } from './rows/number-reader.js';
+import { missingMarks, missingNumbers, NumberReader } from './rows/number-reader.js';
 import { type FirstNamed, onePatientOnly } from './rows/one-patient.js';
 import { type FileReading, PatientRows } from './rows/patient-rows.js';
+import { PlainRows } from './rows/plain-rows.js';
 import { Remarks } from './rows/remarks.js';
 import { type DateOrder, type IngestSettings, timeChoice } from './settings.js';
 import { headerAgain, sameCells } from './text/header-again.js';
 import { CERTAIN, findLayout, fitted, isUnitsRow, type Layout, withoutBrackets } from './text/layout.js';
 import type { CsvRecord } from './text/parse-records.js';
 import { fileBytes } from './text/read-bytes.js';
-import { type RecordVisitor, readRecords, type TextIdentity } from './text/read-records.js';
+import { type Lane, type RecordVisitor, readRecords, type TextIdentity } from './text/read-records.js';
 import { splitTime } from './time/calendar.js';
 import { DayOrderSurvey } from './time/day-order.js';
 import { startInPreamble, startOf } from './time/start-time.js';
@@ -201,9 +202,9 @@ export async function readExport(
         understood = order ? { ...seen, plan: order } : seen;
         needsOrder = understood.plan.needsWholeColumn;
         const visit = needsOrder
-          ? () => false
-          : rowVisitor(name, understood, { settings, clock, idOf, patients, numbers, first, offsets });
-        return { delimiter: seen.layout.delimiter, visit };
+          ? { visit: () => false }
+          : rowTakers(name, understood, { settings, clock, idOf, patients, numbers, first, offsets });
+        return { delimiter: seen.layout.delimiter, ...visit };
       });
     let identity = await read(null);
     if (needsOrder && understood) identity = await read(await settleDayOrder(file, settings, understood));
@@ -241,12 +242,12 @@ interface Reading {
   readonly numbers: NumberReader;
 }
 
-/** Hands each row of data to its patient. */
-function rowVisitor(
+/** Hands each row of data to its patient; plain ones by a lane of their own, where the file allows it. */
+function rowTakers(
   file: string,
   { layout, columns, plan, warnings }: Understood,
   { settings, clock, idOf, patients, numbers, first, offsets }: Reading,
-): RecordVisitor {
+): { visit: RecordVisitor; lane: Lane | null } {
   const { headers, dataLine, unitsRow } = layout;
   const checkIdentity = onePatientOnly(file, columns, headers, first);
   const remarks = new Remarks(file, idOf !== null, first);
@@ -286,7 +287,26 @@ function rowVisitor(
   };
   const score = headerScorer(settings);
   const mayTrim = isNamedLast(headers, columns);
-  return ({ cells: written, line }) => {
+  const mayBePlain =
+    idOf !== null &&
+    columns.long === null &&
+    columns.time.date === null &&
+    columns.identities.length === 0 &&
+    reading.nameless.length === 0 &&
+    settings.hasLane !== false;
+  const lane = mayBePlain
+    ? new PlainRows({
+        headers,
+        columns,
+        delimiter: layout.delimiter,
+        plan,
+        dataLine,
+        numbers,
+        missingNumbers: missingNumbers(settings.missing),
+        rows: () => rowsOf(idOf),
+      })
+    : null;
+  const visit: RecordVisitor = ({ cells: written, line }) => {
     if (line < dataLine) return true;
     const cells = mayTrim || written.length < headers.length ? fitted(written, headers) : written;
     const time = cells[columns.time.index]?.trim() ?? '';
@@ -309,6 +329,7 @@ function rowVisitor(
     rowsOf(idOf ?? (isWhole ? (cells[columns.patient ?? -1]?.trim() ?? '') : '')).add(cells, line);
     return true;
   };
+  return { visit, lane };
 }
 
 /** Columns without a name right of a channel in a file that is parted by commas. */

@@ -59,6 +59,8 @@ export interface IngestSettings {
   readonly missing: readonly string[];
   /** The channels that are wanted; all where left out. */
   readonly channels?: readonly ChannelKind[] | undefined;
+  /** False: plain rows go the long way too, so that tests can hold the two against each other. */
+  readonly hasLane?: boolean | undefined;
 }
 
 /** What the pipeline file says of the times, its short form written out. */

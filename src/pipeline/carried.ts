@@ -31,7 +31,7 @@ export async function isReport(folder: string): Promise<boolean> {
     (entry) => entry.isDirectory(),
     () => false,
   );
-  return isFolder && ['index.html', 'results.json', 'tables'].every((name) => existsSync(join(folder, name)));
+  return isFolder && ['results.json', 'tables'].every((name) => existsSync(join(folder, name)));
 }
 
 /** True for what stays where a report's folder is replaced: reports in folders of their own, also half swapped ones. */

@@ -28,6 +28,8 @@ export interface GroupTask {
   readonly logResults: Results['logs'];
   /** Null: the period that the patient's own data suggest. */
   readonly period: ReportPeriod | null;
+  /** False: figures alone are wanted, and no pages. */
+  readonly hasPages: boolean;
 }
 
 /** What a report needs of one patient; plain data, so that it can come from another thread. */
@@ -46,7 +48,11 @@ export interface PatientPart {
   /** The period that the report below is over. */
   readonly period: ReportPeriod | null;
   /** Null where the patient failed or has no ICP in the period. */
-  readonly report: { readonly result: RecordingResult; readonly page: string; readonly strip: string } | null;
+  readonly report: {
+    readonly result: RecordingResult;
+    /** Null where no pages are wanted. */
+    readonly page: { readonly name: string; readonly html: string; readonly strip: string } | null;
+  } | null;
 }
 
 /** The form of a period in results.json. */
@@ -111,7 +117,7 @@ async function reportRecording(
   ingested: Ingested,
   recording: Recording,
   period: ReportPeriod,
-  { settings, logs, logResults }: GroupTask,
+  { settings, logs, logResults, hasPages }: GroupTask,
   clock: ZoneClock,
   draw: Draw,
 ): Promise<PatientPart['report']> {
@@ -131,8 +137,10 @@ async function reportRecording(
     period,
     clock,
     targets,
-    page: pageName(recording.id),
+    page: hasPages ? pageName(recording.id) : null,
   });
+  if (result.page === null) return { result, page: null };
+  const name = result.page;
   const strip = sparklineSpec({
     period,
     icp: summary.signals.icp,
@@ -142,9 +150,9 @@ async function reportRecording(
   });
   const [drawings, stripSvg] = await Promise.all([
     drawPatient({ recording, marks: cleaning.marks, summary, result, period, clock, targets }, draw),
-    draw(strip, `strip-${result.page.replace(/\.html$/, '')}`),
+    draw(strip, `strip-${name.replace(/\.html$/, '')}`),
   ]);
-  const page = patientPage({
+  const html = patientPage({
     result,
     logs: logResults,
     cleaningNote: cleaningNote(settings.clean),
@@ -154,5 +162,5 @@ async function reportRecording(
     episodeMinutes: icpEpisodes.minSeconds / 60,
     drawings,
   });
-  return { result, page, strip: stripSvg };
+  return { result, page: { name, html, strip: stripSvg } };
 }

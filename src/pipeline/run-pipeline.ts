@@ -26,6 +26,8 @@ export interface RunOptions extends PipelineOptions {
   readonly threads?: number | undefined;
   /** Stop at the first patient that fails, and write nothing. */
   readonly strict?: boolean | undefined;
+  /** False: results.json and tables alone, which takes far less time. */
+  readonly pages?: boolean | undefined;
   readonly onProgress?: Progress | undefined;
   readonly signal?: AbortSignal | undefined;
 }
@@ -78,6 +80,7 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
       logs: logsOfGroup(logs, group.id),
       logResults: logResults(logs.accounts),
       period,
+      hasPages: options.pages ?? true,
     });
     const parts = [
       ...unfit.map(unfitPart),
@@ -106,7 +109,7 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
     const accounts = checkedLogs(logs, all);
     const results = composeResults(all, accounts, period, settings, clock);
     const record = runRecord(startedAt, all, accounts, results, options);
-    await writeReport(swap.fresh, results, all, accounts, settings, record);
+    await writeReport(swap.fresh, results, all, accounts, settings, record, options.pages ?? true);
     options.signal?.throwIfAborted();
     await swap.commit();
     return { folder, results };

@@ -35,7 +35,7 @@ const setAsideCsv = (parts: readonly PatientPart[], logs: readonly LogAccount[])
 const setAsideRows = (id: string, setAside: readonly RowSetAside[]): Cell[][] =>
   setAside.map(({ file, line, rows, reason, row }) => [id, file, line, rows, reason, safeInside(row ?? '')]);
 
-/** Writes pages, results.json, tables and run.json into a folder that is there and empty but for `tables`. */
+/** Writes pages where they are wanted, results.json, tables and run.json into a folder that is there and empty but for `tables`. */
 export async function writeReport(
   folder: string,
   results: Results,
@@ -43,13 +43,22 @@ export async function writeReport(
   logs: readonly LogAccount[],
   settings: Settings,
   run: object,
+  hasPages: boolean,
 ): Promise<void> {
   const reported = parts.flatMap(({ report }) => (report ? [report] : []));
-  const sparklines = new Map(reported.map(({ result, strip }) => [result.id, strip]));
+  const pages = reported.flatMap(({ result: { id }, page }) => (page ? [{ id, ...page }] : []));
+  const sparklines = new Map(pages.map(({ id, strip }) => [id, strip]));
   const tables = morningTables(results);
   const files: [name: string, content: string][] = [
-    ['index.html', unitPage({ results, targets: settings.summarize.targets, sparklines })],
-    ...reported.map(({ result, page }): [string, string] => [result.page, page]),
+    ...(hasPages
+      ? [
+          ['index.html', unitPage({ results, targets: settings.summarize.targets, sparklines })] as [
+            string,
+            string,
+          ],
+        ]
+      : []),
+    ...pages.map(({ name, html }): [string, string] => [name, html]),
     ['results.json', json(results)],
     ...tables.map((table): [string, string] => [join('tables', `${table.name}.csv`), tidyCsv(table)]),
     [join('tables', 'dictionary.csv'), dictionary(tables)],

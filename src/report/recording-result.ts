@@ -27,8 +27,8 @@ export interface PatientInput {
   readonly period: ReportPeriod;
   readonly clock: ZoneClock;
   readonly targets: Targets;
-  /** File name of the patient's page. */
-  readonly page: string;
+  /** File name of the patient's page; null where none is written. */
+  readonly page: string | null;
 }
 
 const windowResult = (figures: WindowFigures, clock: ZoneClock): WindowResult => ({

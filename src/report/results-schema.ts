@@ -112,7 +112,10 @@ const agreement = z.strictObject({
 
 const recording = z.strictObject({
   id: z.string(),
-  page: z.string(),
+  page: z
+    .string()
+    .nullable()
+    .describe('File name of the page of the patient; null where no pages were written'),
   start: time,
   end: time,
   period: z

@@ -104,6 +104,16 @@ describe('a run', () => {
     }
   });
 
+  it('writes figures alone where no pages are wanted, and the same ones', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': raised });
+    const { results } = await runPipeline(pipeline, { out, threads: 1, pages: false });
+    expect(readdirSync(out).sort()).toEqual(['results.json', 'run.json', 'tables']);
+    const whole = await runPipeline(pipeline, { out, threads: 1 });
+    const withoutPages = whole.results.recordings.map((recording) => ({ ...recording, page: null }));
+    expect(results).toEqual({ ...whole.results, recordings: withoutPages });
+    expect(readdirSync(out)).toContain('index.html');
+  });
+
   it('sets a row aside for a bad cell, says so on the page, and reports the patient', async () => {
     const { pipeline, out } = unit({ '1.csv': raised.replace(',30,', ',3O,') });
     const { results } = await runPipeline(pipeline, { out, threads: 1 });
@@ -189,7 +199,7 @@ describe('a run', () => {
     const { pipeline, out } = unit({ 'all.csv': csv }, yaml);
     const { results } = await runPipeline(pipeline, { out, threads: 1 });
     expect(results.recordings[0].id).toBe(hostile);
-    for (const name of ['index.html', results.recordings[0].page]) {
+    for (const name of ['index.html', results.recordings[0].page ?? '']) {
       const page = readFileSync(join(out, name), 'utf8');
       expect(page).not.toContain('<script');
       expect(page).toContain('&lt;script>alert(1)&lt;/script>');

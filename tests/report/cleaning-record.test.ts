@@ -18,7 +18,7 @@ async function report(pipeline: string, options: Pick<RunOptions, 'data' | 'set'
   const out = join(newFolder(), 'report');
   const { results } = await runPipeline(pipeline, { out, threads: 1, ...options });
   const [one] = results.recordings;
-  const html = readFileSync(join(out, one.page), 'utf8');
+  const html = readFileSync(join(out, one.page ?? ''), 'utf8');
   const text = html
     .replace(/<(br|\/td|\/li|\/p|\/h2)[^>]*>/g, '\n')
     .replace(/<[^>]+>/g, '')
@@ -102,7 +102,7 @@ describe('the page of a patient of the demo unit who coughs all night', () => {
   it('gives every id of its drawings to one element only, and stays a page that can be mailed', () => {
     const ids = [...page.html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
     expect(new Set(ids).size).toBe(ids.length);
-    expect(statSync(join(page.out, page.one.page)).size).toBeLessThan(400_000);
+    expect(statSync(join(page.out, page.one.page ?? '')).size).toBeLessThan(400_000);
   });
 
   it('goes out as a tidy table too', () => {

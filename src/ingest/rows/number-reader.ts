@@ -53,6 +53,12 @@ export class NumberReader {
 /** True where a cell means "no value". */
 export type MissingMarks = (text: string) => boolean;
 
+/** Those of the listed marks that are numbers. */
+export const missingNumbers = (listed: readonly string[]): number[] =>
+  [...new Set(listed.map((mark) => numberIn(mark.trim().toLowerCase())))].filter(
+    (value) => !Number.isNaN(value),
+  );
+
 const MARKS_IN_A_ROW = /^(?:[-\u2013\u2014\u2212]+|\*+|\?+|#+|\.{2,}|_+)$/;
 
 const isDigit = (code: number): boolean => code >= 48 && code <= 57;
@@ -60,7 +66,7 @@ const isDigit = (code: number): boolean => code >= 48 && code <= 57;
 /** Tells missing marks: blanks, `---`, `***`, `?` and those that the settings list, words in any case, numbers by value. */
 export function missingMarks(listed: readonly string[]): MissingMarks {
   const marks = new Set(listed.map((mark) => mark.trim().toLowerCase()));
-  const numbers = new Set([...marks].map(numberIn).filter((value) => !Number.isNaN(value)));
+  const numbers = new Set(missingNumbers(listed));
   return (text) => {
     if (text === '') return true;
     // Nearly all cells are numbers, and most lists name none: this is asked for each cell.

@@ -60,7 +60,7 @@ export class PatientRows {
 
   constructor(
     private readonly reading: FileReading,
-    private readonly readTime: TimeReader,
+    readonly readTime: TimeReader,
   ) {
     this.shared = reading.columns.long ? new SharedTimes(reading.clock) : null;
     if (!reading.columns.long) {
@@ -84,6 +84,29 @@ export class PatientRows {
       if (!(error instanceof Problem)) throw error;
       this.problem = error.at({ file: this.file, line });
     }
+  }
+
+  /** The instant of a plain row's time; NaN where the row has to go the long way, which says why. */
+  plainInstant(localMs: number, offsetMs: number | null): number {
+    const { columns, offsets } = this.reading;
+    const isNew = offsetMs !== null && !offsets.different.has(offsetMs);
+    if (isNew && offsets.different.size >= MOST_OFFSETS) return Number.NaN;
+    const utc = this.series[0].instantAt(localMs, offsetMs ?? columns.time.offsetMs);
+    if (Number.isNaN(utc)) return utc;
+    if (offsetMs === null) offsets.bare++;
+    else {
+      offsets.stated++;
+      if (isNew) offsets.different.add(offsetMs);
+    }
+    return utc;
+  }
+
+  /** Takes in a row of which everything was read already. */
+  addRead(utcMs: number, line: number, values: Float64Array): void {
+    if (this.rowsRead === 0) this.firstLine = line;
+    this.rowsRead++;
+    this.series[0].push(utcMs, line, values);
+    this.lastUsedLine = line;
   }
 
   /** Takes note of a line that repeats the header, where exports were joined one behind the other. */

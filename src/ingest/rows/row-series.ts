@@ -60,7 +60,11 @@ export class RowSeries {
 
   /** The instant of the next row, which is pushed then; `fallbackOffsetMs` is what the header says of the clock. NaN in a skipped hour. */
   instantOf({ localMs, offsetMs }: WrittenTime, fallbackOffsetMs: number | null): number {
-    const offset = offsetMs ?? fallbackOffsetMs;
+    return this.instantAt(localMs, offsetMs ?? fallbackOffsetMs);
+  }
+
+  /** The same of local digits and the offset that is known for them, if any. */
+  instantAt(localMs: number, offset: number | null): number {
     if (offset !== null) return localMs - offset;
     if (this.shared) this.places.push(this.shared.add(localMs, this));
     return this.instants.next(localMs);

@@ -17,8 +17,28 @@ export interface TextIdentity extends FileIdentity {
 /** Called for each record; false ends the reading early. */
 export type RecordVisitor = (record: CsvRecord) => boolean;
 
+/** Takes lines of a file straight from its text where it can. */
+export interface Lane {
+  /** How many lines the last call took. */
+  lines: number;
+  /**
+   * Takes whole lines from a place on.
+   *
+   * @param line number of the line that starts there
+   * @returns the place of the first line that it leaves; the end of the text where it took all
+   */
+  take(text: string, from: number, line: number): number;
+}
+
 /** Decides from the first lines how a file is cut into cells, and who takes its records. */
-export type Start = (head: string) => { readonly delimiter: Delimiter; readonly visit: RecordVisitor };
+export type Start = (head: string) => {
+  readonly delimiter: Delimiter;
+  readonly visit: RecordVisitor;
+  readonly lane?: Lane | null;
+};
+
+/** A block in which more lines than this stop the lane is faster read as a whole. */
+const MOST_STOPS = 100;
 
 const countLines = (text: string): number => text.split('\n').length - 1;
 
@@ -26,6 +46,7 @@ const countLines = (text: string): number => text.split('\n').length - 1;
 class BlockParser {
   private delimiter: Delimiter | null = null;
   private visit: RecordVisitor = () => true;
+  private lane: Lane | null = null;
   private line = 1;
   private pending = '';
   private readonly breaks = new LineBreaks();
@@ -51,9 +72,9 @@ class BlockParser {
     }
     const end = isLast ? this.pending.length : this.pending.lastIndexOf('\n') + 1;
     if (end > 0) {
-      const goesOn = this.take(this.pending.slice(0, end), isLast);
-      if (goesOn === null) return false;
-      if (goesOn) this.pending = this.pending.slice(end);
+      const taken = this.take(this.pending.slice(0, end), isLast);
+      if (taken === null) return false;
+      this.pending = this.pending.slice(taken);
     }
     if (this.pending.length <= MAX_RECORD_CHARACTERS) return true;
     // Whole lines that were not taken stand behind a quote: say where it is.
@@ -73,27 +94,51 @@ class BlockParser {
     const end = (lastBreak >= 0 ? lastBreak : this.pending.indexOf('\n')) + 1;
     if (end === 0 && !isLast) return;
     const head = isWhole || end === 0 ? this.pending : this.pending.slice(0, end);
-    const { delimiter, visit } = this.start(head);
+    const { delimiter, visit, lane = null } = this.start(head);
+    this.lane = lane;
     this.delimiter = delimiter;
     this.visit = visit;
   }
 
-  /** True where the block was taken, false where it ends inside quotes and more may come, null where enough was seen. */
-  private take(block: string, isLast: boolean): boolean | null {
-    if (this.delimiter === null) return false;
-    const { records, nextLine, fault, isUnclosed } = parseRecords(block, this.delimiter, this.line);
-    if (isUnclosed && !isLast) return false;
+  /** Lines that the lane takes, and one by one those that stop it, for as long as these are few. */
+  private takePlain(block: string, delimiter: Delimiter): number | null {
+    const { lane } = this;
+    let at = 0;
+    for (let stops = 0; lane !== null && at < block.length && stops < MOST_STOPS; stops++) {
+      at = lane.take(block, at, this.line);
+      this.line += lane.lines;
+      const end = block.indexOf('\n', at) + 1;
+      // A quote may hold line breaks: the library has to see all of it.
+      if (end === 0 || block.slice(at, end).includes('"')) return at;
+      const { records, nextLine, fault } = parseRecords(block.slice(at, end), delimiter, this.line);
+      if (fault) return at;
+      for (const record of records) if (!this.visit(record)) return null;
+      this.line = nextLine;
+      at = end;
+    }
+    return at;
+  }
+
+  /** How much of the block was taken: not all where it ends inside quotes and more may come. Null where enough was seen. */
+  private take(block: string, isLast: boolean): number | null {
+    if (this.delimiter === null) return 0;
+    const plain = this.takePlain(block, this.delimiter);
+    if (plain === null || plain === block.length) return plain;
+    const rest = block.slice(plain);
+    const { records, nextLine, fault, isUnclosed } = parseRecords(rest, this.delimiter, this.line);
+    if (isUnclosed && !isLast) return plain;
     for (const record of records) if (!this.visit(record)) return null;
-    if (fault) return this.takeBroken(block, nextLine, isUnclosed, fault);
-    this.line = nextLine;
-    return true;
+    if (fault) {
+      if (!this.takeBroken(rest, nextLine, isUnclosed, fault)) return null;
+    } else this.line = nextLine;
+    return block.length;
   }
 
   /** A last line that breaks off inside quotes is one bad row; any other fault in the quotes ends the reading. */
-  private takeBroken(block: string, line: number, isUnclosed: boolean, fault: Problem): true | null {
+  private takeBroken(block: string, line: number, isUnclosed: boolean, fault: Problem): boolean {
     const rest = block.split('\n').slice(line - this.line);
     if (!isUnclosed || rest.length > 1) throw fault;
-    return this.visit({ cells: rest, line }) ? true : null;
+    return this.visit({ cells: rest, line });
   }
 }
 

@@ -26,7 +26,7 @@ function patientRow(result: RecordingResult, { results, sparklines, targets }: U
     key: result.id,
     kind: result.cannotSay.length > 0 ? 'cannot' : undefined,
     cells: [
-      <a key="page" href={result.page}>
+      <a key="page" href={result.page ?? undefined}>
         {result.id}
       </a>,
       <InlineChart key="strip" svg={sparklines.get(result.id) ?? ''} says={says} />,
