@@ -35,8 +35,8 @@ export interface CalmAndLively {
 
 /**
  * Where the scatter from sample to sample is far smaller than usual, and where it is not, in stretches of one-minute
- * blocks, or of five samples where these are rarer. A sentence where the channel cannot show it: samples too far apart, or scatter under half of a step of
- * the monitor.
+ * blocks, or of five samples where these are rarer. A sentence where the channel cannot show it: samples too far apart,
+ * or scatter under half of a step of the monitor.
  */
 export function calmAndLively(channel: Channel, calmness: Calmness): CalmAndLively | string {
   const { kind, signal, decimals } = channel;

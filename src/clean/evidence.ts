@@ -3,7 +3,7 @@ import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { median } from '../recording/rolling-median.js';
 import { samplesOver } from './median-over.js';
-import { medianAbsoluteDeviation } from './robust-spread.js';
+import { medianAbsoluteDeviation, NORMAL } from './robust-spread.js';
 import type { Evidence } from './rule.js';
 
 /** MAP may lead or lag by so much where it is sampled apart. */
@@ -12,7 +12,6 @@ const BEFORE_MS = 60_000;
 /** A smaller rise of MAP is its usual scatter. */
 const LEAST_MMHG = 5;
 
-const NORMAL = 1.4826;
 /** Beyond so many standard deviations of the minute before, a rise is more than MAP does by itself. */
 const LEAST_DEVIATIONS = 3;
 /** One sample of a quarter hour may be high by chance: a quarter of the samples has to be. */

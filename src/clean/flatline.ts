@@ -9,8 +9,8 @@ const KINDS = ['icp', 'icpDrain', 'map'] as const;
 /**
  * A frozen channel: the same value for 5 min or more where chance would give so many repeats less than once in a
  * million, (1 - c)^k < 1e-6 with c the share of neighbouring values that differ elsewhere in the channel and k the
- * repeats; a channel that hardly ever changes is taken to change in one of ten. A channel held at its ceiling is `clipped`, not frozen. Removed. Works at any sampling that gives enough
- * repeats. Common practice, no source.
+ * repeats; a channel that hardly ever changes is taken to change in one of ten. A channel held at its ceiling is
+ * `clipped`, not frozen. Removed. Works at any sampling that gives enough repeats. Common practice, no source.
  */
 export const flatline = rule({
   name: 'flatline',

@@ -9,7 +9,7 @@ export function medianAbsoluteDeviation(values: Float64Array): number {
 }
 
 /** A normal distribution's standard deviation is so many median absolute deviations. */
-const NORMAL = 1.4826;
+export const NORMAL = 1.4826;
 
 const computed = new WeakMap<Signal, number>();
 

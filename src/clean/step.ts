@@ -20,8 +20,10 @@ const MENDED_UNDER_MMHG = 2;
 /**
  * A level change of 10 mmHg or more within 10 s that stays 5 min, without a partner in MAP or a logged change of the
  * drain, and not a rise that a cough began: a probe pulled or pushed, a lost zero. Suspect until a reverse step of half
- * its size or a zeroing that brings the level back (12 h at most), else until any zeroing or for 60 min; but
- * not beyond the time at which the old level stands again, for 5 min where nothing reverses the step, or for 30 min where what does is of another size. The end of a zeroing, of a frozen or of a damped stretch is no step. Needs samples every 10 s. Common practice, no source.
+ * its size or a zeroing that brings the level back (12 h at most), else until any zeroing or for 60 min; but not beyond
+ * the time at which the old level stands again, for 5 min where nothing reverses the step, or for 30 min where what does
+ * is of another size. The end of a zeroing, of a frozen or of a damped stretch is no step. Needs samples every 10 s.
+ * Common practice, no source.
  */
 export const step = rule({
   name: 'step',

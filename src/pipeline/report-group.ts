@@ -75,23 +75,23 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
     const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
     const own = extent && (period ?? resolvePeriod(settings.period, extent, settings.summarize.night, clock));
     const done = recording && own ? await attempted(ingested, recording, own, task, clock, draw) : null;
-    const report = done && 'fault' in done ? null : done;
+    if (done && 'fault' in done) {
+      parts.push(faultyPart(ingested, done.fault));
+      continue;
+    }
     const channels = Object.keys(recording?.channels ?? {}) as ChannelKind[];
-    const fault = done && 'fault' in done ? done.fault : null;
-    parts.push({
-      id,
-      problem: problem ?? fault,
-      rowsRead,
-      setAside,
-      files,
-      isStray,
-      extent,
-      channels,
-      period: own,
-      report,
-    });
+    const rest = { extent, channels, period: own, report: done };
+    parts.push({ id, problem, rowsRead, setAside, files, isStray, ...rest });
   }
   return parts;
+}
+
+/** A patient whose report failed: all rows are set aside with that as the reason. */
+function faultyPart({ id, rowsRead, files, isStray }: Ingested, fault: string): PatientPart {
+  const reason = `all ${rowsRead} rows: the patient failed`;
+  const setAside: RowSetAside[] = [{ file: files[0].file, line: 1, rows: rowsRead, kind: 'failed', reason }];
+  const none = { extent: null, channels: [], period: null, report: null };
+  return { id, problem: fault, rowsRead, setAside, files, isStray, ...none };
 }
 
 /** The recording with what the care log says of its patient; a log without a word of it is not the same as no log. */

@@ -1,5 +1,6 @@
 const ZERO = 48;
-const POWERS_OF_TEN = Array.from({ length: 16 }, (_, k) => 10 ** k);
+/** 10^k for k from 0 to 15: all of them exact, as is a mantissa of up to 15 digits. */
+export const POWERS_OF_TEN = Float64Array.from({ length: 16 }, (_, k) => 10 ** k);
 
 /**
  * A plain decimal number, as RFC 4180 cells hold it: sign, digits, at most one point; an exponent is allowed.

@@ -3,6 +3,7 @@ import type { Delimiter } from '../text/parse-records.js';
 import type { Lane } from '../text/read-records.js';
 import type { TimePlan } from '../time/time-plan.js';
 import type { NumberReader } from './number-reader.js';
+import { POWERS_OF_TEN } from './parse-number.js';
 import type { PatientRows } from './patient-rows.js';
 import { PlainTime } from './plain-time.js';
 
@@ -14,7 +15,6 @@ const ZERO = 48;
 /** More digits than a double holds for sure are left to the library. */
 const MOST_DIGITS = 15;
 const BEYOND_LATIN1 = /[\u0100-\uffff]/;
-const POWERS_OF_TEN = Float64Array.from({ length: MOST_DIGITS + 1 }, (_, k) => 10 ** k);
 
 /** What a cell of the header's column is to the lane; a channel is its place in the list of channels. */
 const IGNORED = -2;

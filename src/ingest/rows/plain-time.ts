@@ -1,17 +1,17 @@
+import { PLAIN_CALENDAR_TIME } from '../time/calendar.js';
 import type { TimeReader } from '../time/time-cell.js';
+import { POWERS_OF_TEN } from './parse-number.js';
 
 const DAY_MS = 86_400_000;
 const DAY_LENGTH = 10;
 /** `2031-02-11 19:00:00` and its relatives; with a fraction there is more. */
 const PLAIN_LENGTH = 19;
 const MOST_FRACTION = 6;
-const PLAIN = /^\d[\d./-]{8}\d[T ]\d{2}:\d{2}:\d{2}(?:\.\d{1,6})?$/;
 const ZERO = 48;
 const POINT = 46;
 const COLON = 58;
 const SPACE = 32;
 const LETTER_T = 84;
-const POWERS_OF_TEN = [1, 10, 100, 1e3, 1e4, 1e5, 1e6];
 
 const pair = (bytes: Uint8Array, at: number): number => {
   const tens = bytes[at] - ZERO;
@@ -88,7 +88,7 @@ export class PlainTime {
     this.localMs = written.localMs;
     this.offsetMs = written.offsetMs;
     // 24:00 belongs to the day before.
-    if (this.isCalendar && PLAIN.test(cell) && !cell.startsWith('24', 11)) {
+    if (this.isCalendar && PLAIN_CALENDAR_TIME.test(cell) && !cell.startsWith('24', 11)) {
       for (let i = 0; i < DAY_LENGTH; i++) this.day[i] = cell.charCodeAt(i);
       this.hasDay = true;
       this.dayMs = Math.floor(written.localMs / DAY_MS) * DAY_MS;

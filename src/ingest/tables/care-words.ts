@@ -2,7 +2,7 @@ import type { CareKind } from '../../recording/care.js';
 
 /** Drains of other places do not touch ICP. */
 const DRAIN =
-  '(?:evd|(?:evd-?)?drainage|ventrikkeldren|ventrikeldrainage|(?<!(?:chest|pleural|wound|lumbar|abdominal) )drain|ventriculostomy|ventricular (?:drain|catheter)|csf drain(?:age)?)';
+  '(?:evd|(?<!(?:chest|pleural|wound|lumbar|abdominal|thorax|pleura|wund)[ -])drain(?:age)?|ventrikkeldren|ventrikeldrainage|ventriculostomy|ventricular (?:drain|catheter)|csf drain(?:age)?)';
 
 /** Up to three words between a drain and what became of it; `to be opened` is an order, and no deed. */
 const BETWEEN = '(?: (?!(?:to|not|if|should|may|must|can)\\b)[\\wåäöüß]+){0,3}?';
@@ -33,7 +33,7 @@ const KINDS: readonly (readonly [CareKind, RegExp])[] = [
   [
     'drainClosed',
     new RegExp(
-      `\\b(?:${DRAIN}${BETWEEN} (?:(?:re-?)?(?:closed?|clamp(?:ed)?|shut)|off(?! (?:the )?(?:unit|floor))|geschlossen|abgeklemmt|zu|lukket|stengt|klemt)|(?:clos(?:ed?|ing)|clamp(?:ed|ing)?|shut)(?: of)?(?: the)? ${DRAIN})(?![a-zåäöüß])`,
+      `\\b(?:${DRAIN}${BETWEEN} (?:(?:re-?)?(?:closed?|clamp(?:ed)?|shut)|off(?! (?:the )?(?:unit|floor))|geschlossen|abgeklemmt|zu(?=$)|lukket|stengt|klemt)|(?:clos(?:ed?|ing)|clamp(?:ed|ing)?|shut)(?: of)?(?: the)? ${DRAIN})(?![a-zåäöüß])`,
     ),
   ],
   [

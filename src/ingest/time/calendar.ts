@@ -155,6 +155,9 @@ function parse(
 const digit = (text: string, i: number): number => text.charCodeAt(i) - 48;
 const pair = (text: string, i: number): number => digit(text, i) * 10 + digit(text, i + 1);
 
+/** Ten characters of date with digits at the ends, a separator, and a clock. */
+export const PLAIN_CALENDAR_TIME = /^\d[\d./-]{8}\d[T ]\d{2}:\d{2}:\d{2}(?:\.\d{1,6})?$/;
+
 /**
  * Makes a reader of calendar times: ISO 8601 and its relatives (`2031-02-11 02:10:00`, with `T`, fractions, `Z` or an
  * offset), dates with the year last, month names, a clock of 12 hours, 24:00. The reader remembers the last day, since
@@ -169,10 +172,8 @@ export function calendarReader(
 ): (text: string) => WrittenTime | TimeFault {
   let day = '';
   let dayMs = 0;
-  // Ten characters of date with digits at the ends, a separator, and a clock.
-  const plain = /^\d[\d./-]{8}\d[T ]\d{2}:\d{2}:\d{2}(?:\.\d{1,6})?$/;
   return (text) => {
-    if (!plain.test(text)) return parse(text, order, separator);
+    if (!PLAIN_CALENDAR_TIME.test(text)) return parse(text, order, separator);
     if (!text.startsWith(day) || day === '') {
       const parsed = parse(text, order, separator);
       if (typeof parsed === 'string') return parsed;
