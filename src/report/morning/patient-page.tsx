@@ -100,7 +100,9 @@ export function patientPage(input: PatientPageInput): string {
             <>
               {channelsShown(result)} over the {period.word}, local time.{' '}
               <Key colour={COLOURS.episode}>episode</Key>
-              <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>
+              {result.removed.length > 0 && (
+                <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>
+              )}
               {result.suspect.length > 0 && (
                 <Key colour={hatched(COLOURS.suspect)}>slanted strokes: suspect</Key>
               )}
