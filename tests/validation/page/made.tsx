@@ -4,7 +4,7 @@ import type { ValidationResults } from '../results.js';
 
 const TUNED = {
   others:
-    'rules were tuned on other seeds, but some settings of the rules for steps, open drains and levels across a zeroing were kept or changed after a look at the figures of these, which therefore flatter them somewhat; a set of fresh seeds has still to be run',
+    'rules were tuned on other seeds, and these were committed before they were first run, after the last change of a rule',
   these: 'these are the seeds on which rules are tuned, so the figures flatter them',
 };
 
@@ -19,7 +19,7 @@ export const Made = ({
     <p>
       All patients are invented: a seeded generator (fixtures/labelled, seeds {firstSeed} to {lastSeed}) drew{' '}
       {patients} of them, {hoursEach} h each, from wide ranges that stand in fixtures/labelled/ranges.ts and
-      artifact-ranges.ts. Ranges and seeds were committed before any rule was tuned;{' '}
+      artifact-ranges.ts. The ranges were committed before any rule was tuned;{' '}
       {TUNED[EVALUATION_SEEDS.includes(firstSeed) ? 'others' : 'these']}. The truth is known for every second,
       so is what the monitor showed instead, and nothing in the generator reads a rule. Each patient is
       rendered at 1, 5, 15 and 60 s as spot samples, half of them in whole numbers and half in tenths, with
