@@ -16,5 +16,6 @@ export { type Episode, type EpisodeRule, type Episodes, findEpisodes } from './s
 export { doseAboveMmHgHours, doseBelowMmHgHours } from './summarize/dose.js';
 export { extremes, timeWeightedMean } from './summarize/mean.js';
 export { timeWeightedPercentile } from './summarize/percentile.js';
-export { type Band, hoursAbove, hoursBelow, hoursInBand, monitoredHours } from './summarize/time.js';
+export type { Band } from './summarize/piece-sums.js';
+export { hoursAbove, hoursBelow, hoursInBand, monitoredHours } from './summarize/time.js';
 export { type WindowMean, windowMeans } from './summarize/window-means.js';

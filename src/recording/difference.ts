@@ -1,58 +1,97 @@
 import { interpolate } from './pieces.js';
 import type { Signal } from './signal.js';
 
-/** Walks one signal forward in time and gives its value there. */
-class Cursor {
-  private i = 0;
-  constructor(private readonly signal: Signal) {}
-
-  /** Value at `t`, at a sample or on a known piece; NaN elsewhere. Times must not decrease. */
-  valueAt(t: number): number {
-    const { times, values, known } = this.signal;
-    while (this.i + 1 < times.length && times[this.i + 1] <= t) this.i++;
-    const i = this.i;
-    if (times[i] === t) return values[i];
-    if (!(times[i] < t) || !known[i]) return Number.NaN;
-    return interpolate(t, times[i], values[i], times[i + 1], values[i + 1]);
-  }
-
-  /** True where x is known just after `t`, the last time asked for. */
-  knownAfter(t: number): boolean {
-    return this.signal.times[this.i] <= t && this.signal.known[this.i] === 1;
-  }
-}
-
 /** Without the last bits that binary subtraction leaves: 64.1 - 14.1 lies on the edge at 50, not under it. */
 const withoutNoise = (value: number): number => Math.round(value * 1e10) / 1e10;
 
-/** All times of two sorted lists, once each, sorted. */
-function mergedTimes(a: Float64Array, b: Float64Array): Float64Array {
-  const merged = new Float64Array(a.length + b.length);
-  let n = 0;
-  for (let i = 0, j = 0; i < a.length || j < b.length; ) {
-    const next = j >= b.length || (i < a.length && a[i] <= b[j]) ? a[i] : b[j];
-    if (a[i] === next) i++;
-    if (b[j] === next) j++;
-    merged[n++] = next;
+/** All times of two sorted lists, once each, with the piece of either signal that begins at or before each of them. */
+interface Merged {
+  readonly times: Float64Array;
+  readonly pieceOfA: Uint32Array;
+  readonly pieceOfB: Uint32Array;
+}
+
+/** The piece of the last sample, which is never known, stands for the time before the first. */
+function merge(a: Float64Array, b: Float64Array): Merged {
+  const times = new Float64Array(a.length + b.length);
+  const pieceOfA = new Uint32Array(times.length);
+  const pieceOfB = new Uint32Array(times.length);
+  let [n, i, j] = [0, 0, 0];
+  while (i < a.length || j < b.length) {
+    const t = j >= b.length || (i < a.length && a[i] <= b[j]) ? a[i] : b[j];
+    if (a[i] === t) i++;
+    if (b[j] === t) j++;
+    times[n] = t;
+    pieceOfA[n] = (i === 0 ? a.length : i) - 1;
+    pieceOfB[n] = (j === 0 ? b.length : j) - 1;
+    n++;
   }
-  return merged.subarray(0, n);
+  return {
+    times: times.subarray(0, n),
+    pieceOfA: pieceOfA.subarray(0, n),
+    pieceOfB: pieceOfB.subarray(0, n),
+  };
+}
+
+function areSame(a: Float64Array, b: Float64Array): boolean {
+  if (a === b) return true;
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
+}
+
+/** Value of a signal at `t` inside the piece that begins at or before it; NaN where x is not known there. */
+function valueAt({ times, values, known }: Signal, piece: number, t: number): number {
+  if (times[piece] === t) return values[piece];
+  return known[piece] === 0
+    ? Number.NaN
+    : interpolate(t, times[piece], values[piece], times[piece + 1], values[piece + 1]);
+}
+
+/** What two channels differ by, for as many readings of what is known of them as are asked for. */
+export class Difference {
+  /** a(t) - b(t), known where both are known at the same instant; its values are NaN where one of them has none. */
+  readonly signal: Signal;
+  private readonly merged: Merged | null;
+
+  constructor(a: Signal, b: Signal) {
+    const isEmpty = a.times.length === 0 || b.times.length === 0;
+    this.merged = areSame(a.times, b.times) ? null : merge(a.times, b.times);
+    const times = this.merged?.times ?? a.times;
+    const values = new Float64Array(times.length);
+    if (this.merged === null) {
+      for (let i = 0; i < values.length; i++) values[i] = withoutNoise(a.values[i] - b.values[i]);
+    } else if (!isEmpty) {
+      const { pieceOfA, pieceOfB } = this.merged;
+      for (let i = 0; i < values.length; i++) {
+        const t = times[i];
+        values[i] = withoutNoise(valueAt(a, pieceOfA[i], t) - valueAt(b, pieceOfB[i], t));
+      }
+    }
+    this.signal = { times, values, known: isEmpty ? new Uint8Array(times.length) : this.known(a, b) };
+  }
+
+  /** The difference where less is known of the same samples, as after cleaning. */
+  where(a: Signal, b: Signal): Signal {
+    return { ...this.signal, known: this.known(a, b) };
+  }
+
+  private known({ known: ofA }: Signal, { known: ofB }: Signal): Uint8Array {
+    if (ofA.length === 0 || ofB.length === 0) return new Uint8Array(this.merged?.times.length ?? 0);
+    if (this.merged === null) {
+      const both = ofA.slice();
+      for (let i = 0; i < both.length; i++) both[i] &= ofB[i];
+      return both;
+    }
+    const { times, pieceOfA, pieceOfB } = this.merged;
+    const both = new Uint8Array(times.length);
+    for (let i = 0; i + 1 < both.length; i++) both[i] = ofA[pieceOfA[i]] & ofB[pieceOfB[i]];
+    return both;
+  }
 }
 
 /**
  * The signal a(t) - b(t), known where both are known at the same instant. Between neighbouring samples of
  * either, both are linear, so the difference is exact.
  */
-export function difference(a: Signal, b: Signal): Signal {
-  const times = mergedTimes(a.times, b.times);
-  const values = new Float64Array(times.length);
-  const known = new Uint8Array(times.length);
-  if (a.times.length === 0 || b.times.length === 0) return { times, values, known };
-  const cursorA = new Cursor(a);
-  const cursorB = new Cursor(b);
-  for (let i = 0; i < times.length; i++) {
-    const t = times[i];
-    values[i] = withoutNoise(cursorA.valueAt(t) - cursorB.valueAt(t));
-    known[i] = i + 1 < times.length && cursorA.knownAfter(t) && cursorB.knownAfter(t) ? 1 : 0;
-  }
-  return { times, values, known };
-}
+export const difference = (a: Signal, b: Signal): Signal => new Difference(a, b).signal;

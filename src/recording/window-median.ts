@@ -1,5 +1,5 @@
-import { distinctSorted } from './distinct.js';
 import { firstAfter, firstAtOrAfter } from './search.js';
+import { placesOf } from './value-places.js';
 
 /** A bag of numbers that come and go, with its median. */
 export interface MedianWindow {
@@ -22,7 +22,7 @@ export class CountedWindow implements MedianWindow {
   private under = 0;
 
   constructor(
-    private readonly ranks: Uint32Array,
+    private readonly ranks: ArrayLike<number>,
     private readonly distinct: Float64Array,
   ) {
     this.counts = new Uint32Array(distinct.length);
@@ -93,9 +93,6 @@ const MOST_COUNTED = 4096;
 
 /** The window that suits a series. */
 export function windowFor(values: Float64Array): MedianWindow {
-  const distinct = distinctSorted(values);
-  if (distinct.length > MOST_COUNTED) return new SortedWindow(values);
-  const ranks = new Uint32Array(values.length);
-  for (let i = 0; i < values.length; i++) ranks[i] = firstAtOrAfter(distinct, values[i]);
-  return new CountedWindow(ranks, distinct);
+  const { distinct, places } = placesOf(values);
+  return distinct.length > MOST_COUNTED ? new SortedWindow(values) : new CountedWindow(places, distinct);
 }

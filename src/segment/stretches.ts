@@ -1,5 +1,5 @@
 import type { Interval } from '../recording/interval.js';
-import { forEachPiece, interpolate, wholeOf } from '../recording/pieces.js';
+import { interpolate } from '../recording/pieces.js';
 import type { Signal } from '../recording/signal.js';
 
 /** What x(t) does over a stretch of time, seen from a threshold. */
@@ -17,7 +17,7 @@ export type Side = 'above' | 'below';
  * The whole signal as stretches past the threshold, not past it and unknown, in time order, crossings exact.
  * `x > threshold` is past for `above`, `x < threshold` for `below`.
  */
-export function stretchesPast(signal: Signal, threshold: number, side: Side): Stretch[] {
+export function stretchesPast({ times, values, known }: Signal, threshold: number, side: Side): Stretch[] {
   const sign = side === 'above' ? 1 : -1;
   const stretches: { state: State; start: number; end: number }[] = [];
   const add = (state: State, start: number, end: number): void => {
@@ -27,16 +27,24 @@ export function stretchesPast(signal: Signal, threshold: number, side: Side): St
     if (last && last.state === state && last.end === start) last.end = end;
     else stretches.push({ state, start, end });
   };
-  forEachPiece(signal, wholeOf(signal), (t0, x0, t1, x1) => {
-    const from = sign * (x0 - threshold);
-    const to = sign * (x1 - threshold);
-    if (from > 0 === to > 0) {
-      add(from > 0 ? 'past' : 'within', t0, t1);
-      return;
-    }
-    const crossing = interpolate(0, from, t0, to, t1);
-    add(from > 0 ? 'past' : 'within', t0, crossing);
-    add(to > 0 ? 'past' : 'within', crossing, t1);
-  });
+  const isPast = (i: number): boolean => sign * (values[i] - threshold) > 0;
+  for (let i = 0; i + 1 < times.length; i++) {
+    if (known[i] === 0) continue;
+    const past = isPast(i);
+    // A run of pieces on one side is one stretch.
+    const start = times[i];
+    while (known[i] !== 0 && isPast(i + 1) === past) i++;
+    add(past ? 'past' : 'within', start, times[i]);
+    if (known[i] === 0) continue;
+    const crossing = interpolate(
+      0,
+      sign * (values[i] - threshold),
+      times[i],
+      sign * (values[i + 1] - threshold),
+      times[i + 1],
+    );
+    add(past ? 'past' : 'within', times[i], crossing);
+    add(past ? 'within' : 'past', crossing, times[i + 1]);
+  }
   return stretches;
 }

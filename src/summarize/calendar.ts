@@ -1,6 +1,6 @@
 import type { Interval } from '../recording/interval.js';
 import type { ZoneClock } from '../recording/zone.js';
-import { HOUR_MS } from './time.js';
+import { HOUR_MS } from './hour.js';
 
 const DAY_MS = 86_400_000;
 

@@ -1,9 +1,9 @@
-import { type Cleaning, cleanedSignal } from '../clean/clean.js';
+import type { Cleaning } from '../clean/clean.js';
 import { REVIEWED } from '../clean/decisions.js';
 import type { Mark } from '../clean/rule.js';
 import { RULES } from '../clean/rules.js';
 import type { ChannelKind } from '../recording/channel.js';
-import { difference } from '../recording/difference.js';
+import { Difference } from '../recording/difference.js';
 import {
   type Interval,
   intersect,
@@ -14,10 +14,11 @@ import {
   unite,
 } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
-import { knownIntervals, type Signal, withoutIntervals } from '../recording/signal.js';
-import { doseAboveMmHgHours, doseBelowMmHgHours } from './dose.js';
+import { knownIntervals, withoutIntervals } from '../recording/signal.js';
+import { HOUR_MS } from './hour.js';
+import { LeaveOneOut, type RuleFigures } from './leave-one-out.js';
 import type { Targets } from './targets.js';
-import { HOUR_MS, hoursAbove, hoursBelow, monitoredHours } from './time.js';
+import { monitoredHours } from './time.js';
 
 /** What one rule took of one channel. */
 export interface RuleTake {
@@ -32,14 +33,6 @@ export interface RuleTake {
   readonly shareOfPeriod: number;
   /** Headline figures as they would be with this rule off, on whatever channel it took something. */
   readonly without: RuleFigures;
-}
-
-/** The figures that show what a rule changed. */
-export interface RuleFigures {
-  readonly icpHoursAboveThreshold: number;
-  readonly icpDoseMmHgHours: number;
-  readonly cppHoursBelowFloor: number;
-  readonly cppDoseBelowFloorMmHgHours: number;
 }
 
 /** Where the time of the period went, for one channel. The shares of all rules, kept and no data add up to 1. */
@@ -57,16 +50,6 @@ export interface CleaningAccount {
   readonly channels: readonly ChannelAccount[];
   /** Headline figures as the rules alone would have them; null where nobody decided anything in the period. */
   readonly withoutDecisions: RuleFigures | null;
-}
-
-function ruleFigures(icp: Signal, map: Signal, window: Interval, targets: Targets): RuleFigures {
-  const cpp = difference(map, icp);
-  return {
-    icpHoursAboveThreshold: hoursAbove(icp, window, targets.icpThresholdMmHg),
-    icpDoseMmHgHours: doseAboveMmHgHours(icp, window, targets.icpThresholdMmHg),
-    cppHoursBelowFloor: hoursBelow(cpp, window, targets.cppFloorMmHg),
-    cppDoseBelowFloorMmHgHours: doseBelowMmHgHours(cpp, window, targets.cppFloorMmHg),
-  };
 }
 
 /** Marks that one rule took of one channel with one grade and effect. */
@@ -94,23 +77,20 @@ function groupsOf(marks: readonly Mark[]): Group[] {
   return [...groups.values()].sort((a, b) => place(a) - place(b));
 }
 
-/** Accounts for every second of a period: kept, taken by which rule, or never there. */
+/**
+ * Accounts for every second of a period: kept, taken by which rule, or never there.
+ *
+ * @param perfusion MAP - ICP as they came, where the caller has it already
+ */
 export function cleaningAccount(
   recording: Recording,
   cleaning: Cleaning,
   period: Interval,
   targets: Targets,
+  perfusion = new Difference(rawSignal(recording, 'map'), rawSignal(recording, 'icp')),
 ): CleaningAccount {
   const periodHours = lengthMs(period) / HOUR_MS;
-  const headline = (channel: ChannelKind, withoutRule?: string): Signal =>
-    cleanedSignal(recording, channel, cleaning, 'headline', withoutRule);
-  const withoutRules = new Map<string, RuleFigures>();
-  const without = (rule: string): RuleFigures => {
-    const figures =
-      withoutRules.get(rule) ?? ruleFigures(headline('icp', rule), headline('map', rule), period, targets);
-    withoutRules.set(rule, figures);
-    return figures;
-  };
+  const leaveOneOut = new LeaveOneOut(recording, cleaning, period, targets, perfusion);
   const takes: RuleTake[] = [];
   const channels: ChannelAccount[] = [];
   for (const channel of ['icp', 'icpDrain', 'map'] as const) {
@@ -144,7 +124,7 @@ export function cleaningAccount(
         intervals: inPeriod.length,
         hours,
         shareOfPeriod: hours / periodHours,
-        without: without(group.rule),
+        without: leaveOneOut.without(group.rule),
       });
     }
     channels.push({
@@ -156,10 +136,9 @@ export function cleaningAccount(
     });
   }
   const isDecided = cleaning.decided?.some((decision) => overlaps(decision, period)) ?? false;
-  const undecided = (channel: ChannelKind): Signal => headline(channel, REVIEWED);
   return {
     takes,
     channels,
-    withoutDecisions: isDecided ? ruleFigures(undecided('icp'), undecided('map'), period, targets) : null,
+    withoutDecisions: isDecided ? leaveOneOut.without(REVIEWED) : null,
   };
 }

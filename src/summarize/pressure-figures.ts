@@ -1,26 +1,26 @@
 import type { Interval } from '../recording/interval.js';
 import type { Signal } from '../recording/signal.js';
-import { doseAboveMmHgHours, doseBelowMmHgHours } from './dose.js';
 import { type Figure, unless, type WithReasons, withReasons } from './figure.js';
-import { timeWeightedMean } from './mean.js';
-import { timeWeightedPercentile } from './percentile.js';
+import { type Band, type PieceSums, risingLevels } from './piece-sums.js';
 import { whyNoDose, whyNoRule } from './resolvable.js';
 import type { Targets } from './targets.js';
-import { type Band, hoursAbove, hoursBelow, hoursInBand, monitoredHours } from './time.js';
 import { HIGHLIGHT_MINUTES, windowMeans } from './window-means.js';
+import { totalsOver, type WindowTotals } from './window-totals.js';
 
 /** A signal over a window, with the nominal interval of its coarsest channel in milliseconds. */
 export interface Measured {
   readonly signal: Signal;
   readonly window: Interval;
   readonly intervalMs: number;
+  /** Where the caller has them already, of `icpTotals` or `cppTotals`. */
+  readonly totals?: WindowTotals | undefined;
 }
 
 const NO_WINDOW = `no ${HIGHLIGHT_MINUTES}-min window is known for at least half`;
 
 /** Why nothing at all can be said of the window; null where something can. */
-function whyNothing(name: string, { signal, window, intervalMs }: Measured): string | null {
-  if (monitoredHours(signal, window) === 0) return `no ${name} in this time`;
+function whyNothing(name: string, { hours }: PieceSums, { intervalMs }: Measured): string | null {
+  if (hours === 0) return `no ${name} in this time`;
   return whyNoDose(intervalMs);
 }
 
@@ -47,20 +47,26 @@ export type IcpFigures = WithReasons<
   | 'doseMmHgHours'
 >;
 
+/** What the figures of ICP rest on, over many windows in one pass. */
+export const icpTotals = (signal: Signal, windows: readonly Interval[], targets: Targets): WindowTotals[] =>
+  totalsOver(signal, windows, risingLevels(...targets.icpBandMmHg, targets.icpThresholdMmHg), true);
+
 /** Burden and time in range of ICP over a window. */
-export function icpFigures(measured: Measured, { icpThresholdMmHg, icpBandMmHg }: Targets): IcpFigures {
+export function icpFigures(measured: Measured, targets: Targets): IcpFigures {
   const { signal, window } = measured;
-  const none = whyNothing('ICP', measured);
+  const { icpThresholdMmHg, icpBandMmHg } = targets;
   const [from, to] = icpBandMmHg;
+  const { sums, median } = measured.totals ?? icpTotals(signal, [window], targets)[0];
+  const none = whyNothing('ICP', sums, measured);
   return withReasons({
-    meanMmHg: unless(none, () => timeWeightedMean(signal, window)),
-    medianMmHg: unless(none, () => timeWeightedPercentile(signal, window, 0.5)),
+    meanMmHg: unless(none, () => sums.mean),
+    medianMmHg: unless(none, () => median ?? Number.NaN),
     highest5MinMmHg: extremeWindowMean(measured, Math.max, none),
-    hoursBelowBand: unless(none, () => hoursBelow(signal, window, from)),
-    hoursWithinBand: unless(none, () => hoursInBand(signal, window, { from, to, closed: true })),
-    hoursAboveBand: unless(none, () => hoursAbove(signal, window, to)),
-    hoursAboveThreshold: unless(none, () => hoursAbove(signal, window, icpThresholdMmHg)),
-    doseMmHgHours: unless(none, () => doseAboveMmHgHours(signal, window, icpThresholdMmHg)),
+    hoursBelowBand: unless(none, () => sums.hoursBelow(from)),
+    hoursWithinBand: unless(none, () => sums.hoursIn({ from, to, closed: true })),
+    hoursAboveBand: unless(none, () => sums.hoursAbove(to)),
+    hoursAboveThreshold: unless(none, () => sums.hoursAbove(icpThresholdMmHg)),
+    doseMmHgHours: unless(none, () => sums.doseAbove(icpThresholdMmHg)),
   });
 }
 
@@ -85,28 +91,31 @@ function bandsOf(edges: readonly number[]): Band[] {
   return [{ from: Number.NEGATIVE_INFINITY, to: edges[0], closed: false }, ...inner];
 }
 
+/** What the figures of CPP rest on, over many windows in one pass. */
+export const cppTotals = (signal: Signal, windows: readonly Interval[], targets: Targets): WindowTotals[] =>
+  totalsOver(signal, windows, risingLevels(targets.cppFloorMmHg, ...targets.cppEdgesMmHg), false);
+
 /** Perfusion over a window. */
-export function cppFigures(measured: Measured, { cppFloorMmHg, cppEdgesMmHg }: Targets): CppFigures {
-  const { signal, window } = measured;
-  const none = whyNothing('CPP', measured);
+export function cppFigures(measured: Measured, targets: Targets): CppFigures {
+  const { cppFloorMmHg, cppEdgesMmHg } = targets;
+  const { sums } = measured.totals ?? cppTotals(measured.signal, [measured.window], targets)[0];
+  const none = whyNothing('CPP', sums, measured);
   const hoursOf = (compute: () => number): number | null => (none === null ? compute() : null);
   const last = cppEdgesMmHg[cppEdgesMmHg.length - 1];
   const bands = [
     ...bandsOf(cppEdgesMmHg).map((band) => ({
       fromMmHg: Number.isFinite(band.from) ? band.from : null,
       toMmHg: band.to,
-      hours: hoursOf(() =>
-        Number.isFinite(band.from) ? hoursInBand(signal, window, band) : hoursBelow(signal, window, band.to),
-      ),
+      hours: hoursOf(() => sums.hoursIn(band)),
     })),
-    { fromMmHg: last, toMmHg: null, hours: hoursOf(() => hoursAbove(signal, window, last)) },
+    { fromMmHg: last, toMmHg: null, hours: hoursOf(() => sums.hoursAbove(last)) },
   ];
   return {
     ...withReasons({
-      meanMmHg: unless(none, () => timeWeightedMean(signal, window)),
+      meanMmHg: unless(none, () => sums.mean),
       lowest5MinMmHg: extremeWindowMean(measured, Math.min, none),
-      hoursBelowFloor: unless(none, () => hoursBelow(signal, window, cppFloorMmHg)),
-      doseBelowFloorMmHgHours: unless(none, () => doseBelowMmHgHours(signal, window, cppFloorMmHg)),
+      hoursBelowFloor: unless(none, () => sums.hoursBelow(cppFloorMmHg)),
+      doseBelowFloorMmHgHours: unless(none, () => sums.doseBelow(cppFloorMmHg)),
     }),
     bands,
   };

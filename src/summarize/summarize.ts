@@ -1,7 +1,7 @@
 import { type Cleaning, cleanedSignal } from '../clean/clean.js';
 import type { Mark } from '../clean/rule.js';
 import type { ChannelKind } from '../recording/channel.js';
-import { difference } from '../recording/difference.js';
+import { Difference } from '../recording/difference.js';
 import { type Interval, overlaps } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import type { Signal } from '../recording/signal.js';
@@ -15,9 +15,10 @@ import { extremes, timeWeightedMean } from './mean.js';
 import {
   type CppFigures,
   cppFigures,
+  cppTotals,
   type IcpFigures,
   icpFigures,
-  type Measured,
+  icpTotals,
 } from './pressure-figures.js';
 import { type Removal, removalsOf } from './removals.js';
 import { whyNoRule } from './resolvable.js';
@@ -41,11 +42,15 @@ export interface EpisodeFigures extends Episode {
   readonly lowestCppMmHg: number | null;
 }
 
-/** Figures over one stretch of time: a period, a night or an hour. */
-export interface WindowFigures extends Interval {
-  readonly monitoredHours: { readonly icp: number; readonly map: number; readonly cpp: number };
+/** Burden, time in range and perfusion over one stretch of time. */
+export interface Figures {
   readonly icp: IcpFigures;
   readonly cpp: CppFigures;
+}
+
+/** All figures over one stretch of time: a period, a night or an hour. */
+export interface WindowFigures extends Interval, Figures {
+  readonly monitoredHours: { readonly icp: number; readonly map: number; readonly cpp: number };
   /** Episodes that share time with it; null where the sampling cannot show any. */
   readonly episodes: number | null;
   readonly longestEpisodeMinutes: number | null;
@@ -61,9 +66,9 @@ export interface Signals {
 /** All that is known of one recording, over one period. */
 export interface RecordingSummary {
   readonly period: WindowFigures;
-  readonly raw: { readonly icp: IcpFigures; readonly cpp: CppFigures };
+  readonly raw: Figures;
   /** ICP with suspect stretches taken the other way; null where nothing is suspect. */
-  readonly otherWay: { readonly icp: IcpFigures; readonly cpp: CppFigures } | null;
+  readonly otherWay: Figures | null;
   readonly hours: readonly WindowFigures[];
   readonly nights: readonly WindowFigures[];
   readonly episodes: readonly EpisodeFigures[];
@@ -92,7 +97,9 @@ export function summarizeRecording(
   clock: ZoneClock,
 ): RecordingSummary {
   const { targets } = settings;
-  const signalsOf = (icp: Signal, map: Signal): Signals => ({ icp, map, cpp: difference(map, icp) });
+  const [rawIcp, rawMap] = [rawSignal(recording, 'icp'), rawSignal(recording, 'map')];
+  const perfusion = new Difference(rawMap, rawIcp);
+  const signalsOf = (icp: Signal, map: Signal): Signals => ({ icp, map, cpp: perfusion.where(map, icp) });
   const read = (reading: 'headline' | 'otherWay'): Signals =>
     signalsOf(
       cleanedSignal(recording, 'icp', cleaning, reading),
@@ -100,20 +107,15 @@ export function summarizeRecording(
     );
   const icpInterval = intervalOf(recording, 'icp');
   const cppInterval = intervalOf(recording, 'icp', 'map');
-  const icpOver = (signal: Signal, window: Interval): Measured => ({
-    signal,
-    window,
-    intervalMs: icpInterval,
-  });
-  const cppOver = (signal: Signal, window: Interval): Measured => ({
-    signal,
-    window,
-    intervalMs: cppInterval,
-  });
-  const figures = ({ icp, cpp }: Signals, window: Interval): { icp: IcpFigures; cpp: CppFigures } => ({
-    icp: icpFigures(icpOver(icp, window), targets),
-    cpp: cppFigures(cppOver(cpp, window), targets),
-  });
+  /** Figures over several windows; the signals are gone through once for all of them. */
+  const figuresOver = ({ icp, cpp }: Signals, windows: readonly Interval[]): Figures[] => {
+    const ofIcp = icpTotals(icp, windows, targets);
+    const ofCpp = cppTotals(cpp, windows, targets);
+    return windows.map((window, i) => ({
+      icp: icpFigures({ signal: icp, window, intervalMs: icpInterval, totals: ofIcp[i] }, targets),
+      cpp: cppFigures({ signal: cpp, window, intervalMs: cppInterval, totals: ofCpp[i] }, targets),
+    }));
+  };
 
   const signals = read('headline');
   const episodesReason = whyNoRule(icpInterval, settings.icpEpisodes.minSeconds);
@@ -121,9 +123,7 @@ export function summarizeRecording(
     episodesReason === null
       ? findEpisodes(signals.icp, settings.icpEpisodes)
       : { episodes: [], undetermined: [] };
-  let current: WindowFigures | null = null;
-  const over = (window: Interval): WindowFigures => {
-    if (window.start === current?.start && window.end === current.end) return current;
+  const windowFigures = (window: Interval, figures: Figures): WindowFigures => {
     const inside = found.episodes.filter((episode) => overlaps(episode, window));
     return {
       start: window.start,
@@ -133,7 +133,7 @@ export function summarizeRecording(
         map: monitoredHours(signals.map, window),
         cpp: monitoredHours(signals.cpp, window),
       },
-      ...figures(signals, window),
+      ...figures,
       episodes: episodesReason === null ? inside.length : null,
       longestEpisodeMinutes:
         inside.length === 0 ? null : Math.max(...inside.map(({ start, end }) => (end - start) / 60_000)),
@@ -141,16 +141,18 @@ export function summarizeRecording(
   };
 
   const inPeriod = cleaning.marks.filter((mark) => overlaps(mark, period));
-  // The period is mostly one of the nights too.
-  current = over(period);
+  const hours = hoursIn(period, clock);
+  const windows = [period, ...hours, ...nightsIn(recording.extent, settings.night, clock)];
+  const figures = figuresOver(signals, windows);
+  const [current, ...rest] = windows.map((window, i) => windowFigures(window, figures[i]));
   const hasSuspect = inPeriod.some(({ grade }) => grade === 'suspect');
-  const raw = signalsOf(rawSignal(recording, 'icp'), rawSignal(recording, 'map'));
+  const raw: Signals = { icp: rawIcp, map: rawMap, cpp: perfusion.signal };
   return {
     period: current,
-    raw: figures(raw, period),
-    otherWay: hasSuspect ? figures(read('otherWay'), period) : null,
-    hours: hoursIn(period, clock).map(over),
-    nights: nightsIn(recording.extent, settings.night, clock).map(over),
+    raw: figuresOver(raw, [period])[0],
+    otherWay: hasSuspect ? figuresOver(read('otherWay'), [period])[0] : null,
+    hours: rest.slice(0, hours.length),
+    nights: rest.slice(hours.length),
     episodes: found.episodes
       .filter((episode) => overlaps(episode, period))
       .map((episode) => episodeFigures(episode, signals, settings.icpEpisodes.threshold)),
@@ -158,7 +160,7 @@ export function summarizeRecording(
     episodesReason,
     marks: inPeriod,
     removals: removalsOf(raw.icp, inPeriod),
-    cleaning: cleaningAccount(recording, cleaning, period, targets),
+    cleaning: cleaningAccount(recording, cleaning, period, targets, perfusion),
     agreement: agreementOf(recording, cleaning, period, settings.agreement, clock),
     trust: trustIn(inPeriod, current.monitoredHours.icp, period),
     signals,

@@ -1,6 +1,6 @@
 import type { Mark } from '../clean/rule.js';
 import { type Interval, intersect, lengthMs, subtract, totalMs, unite } from '../recording/interval.js';
-import { HOUR_MS } from './time.js';
+import { HOUR_MS } from './hour.js';
 
 /** Known for less than this share of the period, or suspect for this long: nobody can say how the patient was. */
 const LEAST_KNOWN_SHARE = 0.5;

@@ -1,5 +1,4 @@
 import type { Interval } from '../recording/interval.js';
-import { forEachPiece } from '../recording/pieces.js';
 import type { Signal } from '../recording/signal.js';
 
 const MINUTE_MS = 60_000;
@@ -13,26 +12,52 @@ export interface WindowMean {
   readonly mean: number;
 }
 
-/** Area under x (value x milliseconds) and known milliseconds in each whole UTC minute of the window. */
-function minuteSums(
-  signal: Signal,
-  window: Interval,
-): { firstMinute: number; area: Float64Array; known: Float64Array } {
-  const firstMinute = Math.floor(window.start / MINUTE_MS);
-  const count = Math.max(0, Math.ceil(window.end / MINUTE_MS) - firstMinute);
-  const area = new Float64Array(count);
-  const known = new Float64Array(count);
-  forEachPiece(signal, window, (t0, x0, t1, x1) => {
-    for (let from = t0; from < t1; ) {
-      const minute = Math.floor(from / MINUTE_MS);
-      const to = Math.min(t1, (minute + 1) * MINUTE_MS);
-      const middle = x0 + ((x1 - x0) * ((from + to) / 2 - t0)) / (t1 - t0);
-      area[minute - firstMinute] += middle * (to - from);
-      known[minute - firstMinute] += to - from;
-      from = to;
+/** Area under x (value x milliseconds) and known milliseconds in each UTC minute that the signal reaches. */
+interface MinuteSums {
+  readonly firstMinute: number;
+  readonly area: Float64Array;
+  readonly known: Float64Array;
+}
+
+function minuteSums({ times, values, known }: Signal): MinuteSums {
+  const n = times.length;
+  const firstMinute = n === 0 ? 0 : Math.floor(times[0] / MINUTE_MS);
+  const count = n === 0 ? 0 : Math.floor(times[n - 1] / MINUTE_MS) + 1 - firstMinute;
+  const areas = new Float64Array(count);
+  const knownMs = new Float64Array(count);
+  let minute = firstMinute;
+  let end = (minute + 1) * MINUTE_MS;
+  for (let i = 0; i + 1 < n; i++) {
+    if (known[i] === 0) continue;
+    const t0 = times[i];
+    const t1 = times[i + 1];
+    if (t0 >= end) {
+      minute = Math.floor(t0 / MINUTE_MS);
+      end = (minute + 1) * MINUTE_MS;
     }
-  });
-  return { firstMinute, area, known };
+    const x0 = values[i];
+    const slope = (values[i + 1] - x0) / (t1 - t0);
+    let from = t0;
+    while (t1 > end) {
+      areas[minute - firstMinute] += (x0 + slope * ((from + end) / 2 - t0)) * (end - from);
+      knownMs[minute - firstMinute] += end - from;
+      from = end;
+      minute++;
+      end += MINUTE_MS;
+    }
+    areas[minute - firstMinute] += (x0 + slope * ((from + t1) / 2 - t0)) * (t1 - from);
+    knownMs[minute - firstMinute] += t1 - from;
+  }
+  return { firstMinute, area: areas, known: knownMs };
+}
+
+const remembered = new WeakMap<Signal, MinuteSums>();
+
+/** The sums of a signal, computed once however many windows are asked for. */
+function minuteSumsOf(signal: Signal): MinuteSums {
+  const sums = remembered.get(signal) ?? minuteSums(signal);
+  remembered.set(signal, sums);
+  return sums;
 }
 
 /**
@@ -41,14 +66,20 @@ function minuteSums(
  * changes nothing.
  */
 export function windowMeans(signal: Signal, window: Interval, minutes = HIGHLIGHT_MINUTES): WindowMean[] {
-  const { firstMinute, area, known } = minuteSums(signal, window);
+  const { firstMinute, area, known } = minuteSumsOf(signal);
   const means: WindowMean[] = [];
-  for (let m = 0; m + minutes <= area.length; m++) {
+  // Whole minutes of the window, also where they reach over the ends of the signal.
+  const first = Math.ceil(window.start / MINUTE_MS) - firstMinute;
+  const behind = Math.floor(window.end / MINUTE_MS) - firstMinute;
+  for (
+    let m = Math.max(first, 1 - minutes);
+    m + minutes <= Math.min(behind, area.length + minutes - 1);
+    m++
+  ) {
     const start = (firstMinute + m) * MINUTE_MS;
-    if (start < window.start || start + minutes * MINUTE_MS > window.end) continue;
     let sum = 0;
     let ms = 0;
-    for (let k = m; k < m + minutes; k++) {
+    for (let k = Math.max(0, m); k < Math.min(m + minutes, area.length); k++) {
       sum += area[k];
       ms += known[k];
     }

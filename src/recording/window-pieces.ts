@@ -1,0 +1,40 @@
+import type { Interval } from './interval.js';
+import { interpolate } from './pieces.js';
+import { firstAfter, firstAtOrAfter } from './search.js';
+import type { Signal } from './signal.js';
+
+/** A known piece, or what a window's edge leaves of one. */
+export interface CutPiece {
+  readonly t0: number;
+  readonly x0: number;
+  readonly t1: number;
+  readonly x1: number;
+}
+
+/** The pieces of a signal inside a window. */
+export interface WindowPieces {
+  /** Pieces from sample `first` to sample `last` lie inside as wholes, whether known or not; `last` may be smaller. */
+  readonly first: number;
+  readonly last: number;
+  /** What the window's edges cut off known pieces: at most one at each end. */
+  readonly cut: readonly CutPiece[];
+}
+
+/** Where a window begins and ends in a signal, so that measures can run over the samples without copying them. */
+export function piecesWithin({ times, values, known }: Signal, { start, end }: Interval): WindowPieces {
+  const first = firstAtOrAfter(times, start);
+  const last = firstAfter(times, end) - 1;
+  const cut: CutPiece[] = [];
+  const cutOff = (i: number, t0: number, t1: number): void => {
+    if (i < 0 || i + 1 >= times.length || !known[i] || t0 >= t1) return;
+    const at = (t: number): number => interpolate(t, times[i], values[i], times[i + 1], values[i + 1]);
+    const [x0, x1] = [t0 === times[i] ? values[i] : at(t0), t1 === times[i + 1] ? values[i + 1] : at(t1)];
+    cut.push({ t0, x0, t1, x1 });
+  };
+  if (first > last) cutOff(last, start, end);
+  else {
+    cutOff(first - 1, start, times[first]);
+    cutOff(last, times[last], end);
+  }
+  return { first, last, cut };
+}
