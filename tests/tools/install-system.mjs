@@ -3,6 +3,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
+const output = (command, ...args) => spawnSync(command, args, { encoding: 'utf8' }).stdout ?? '';
 const works = (command, ...args) => spawnSync(command, args, { stdio: 'ignore' }).status === 0;
 const wanted = [
   {
@@ -20,6 +21,8 @@ const wanted = [
   },
   { name: 'tzdata', here: () => existsSync('/usr/share/zoneinfo/Europe/Oslo') },
   { name: 'chromium', here: () => existsSync('/usr/bin/chromium') },
+  // Of the widths of Helvetica and Arial, which pages ask for: wider ones would need more room than a page has.
+  { name: 'fonts-liberation', here: () => output('fc-match', 'Helvetica').includes('Liberation') },
 ];
 
 const missing = wanted.filter(({ here }) => !here()).map(({ name }) => name);
