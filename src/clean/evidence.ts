@@ -3,7 +3,7 @@ import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { median } from '../recording/rolling-median.js';
 import { samplesOver } from './median-over.js';
-import { medianAbsoluteDeviation, NORMAL } from './robust-spread.js';
+import { NORMAL } from './robust-spread.js';
 import type { Evidence } from './rule.js';
 
 /** MAP may lead or lag by so much where it is sampled apart. */
@@ -27,10 +27,15 @@ export function mapRiseOver(recording: Recording, { start, end }: Interval): num
   if (inside.length === 0) return undefined;
   const before = samplesOver(map, start - BEFORE_MS, start - SLACK_MS);
   if (before.length === 0) return undefined;
-  const rise = inside.slice().sort()[Math.ceil(HIGH_SHARE * inside.length) - 1] - median(before);
-  const scatter = NORMAL * medianAbsoluteDeviation(before);
+  const level = median(before);
+  const rise = inside.slice().sort()[Math.ceil(HIGH_SHARE * inside.length) - 1] - level;
+  const scatter = NORMAL * median(downward(before, level));
   return rise >= Math.max(LEAST_MMHG, LEAST_DEVIATIONS * scatter) ? rise : undefined;
 }
+
+/** How far samples lie under their level: what lies over it may be the cough before. */
+const downward = (values: Float64Array, level: number): Float64Array =>
+  values.filter((value) => value <= level).map((value) => level - value);
 
 /** Entries of the care log that tell of any of the kinds; none where no log was given. */
 export const entriesOf = ({ care = [] }: Recording, ...kinds: readonly CareKind[]): CareEntry[] =>

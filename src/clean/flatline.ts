@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Channel } from '../recording/channel.js';
 import { ceilingOf } from './ceiling.js';
-import { type EqualRun, equalRuns } from './equal-runs.js';
+import { frozenRuns } from './frozen-runs.js';
 import { type Mark, rule } from './rule.js';
 
 const KINDS = ['icp', 'icpDrain', 'map'] as const;
@@ -9,7 +9,8 @@ const KINDS = ['icp', 'icpDrain', 'map'] as const;
 /**
  * A frozen channel: the same value for 5 min or more where chance would give so many repeats less than once in a
  * million, (1 - c)^k < 1e-6 with c the share of neighbouring values that differ elsewhere in the channel and k the
- * repeats; a channel that hardly ever changes is taken to change in one of ten. A channel held at its ceiling is
+ * repeats; a channel that hardly ever changes is taken to change in one of ten. Where samples are close enough the same
+ * has to hold for minutes without a change, since a slow wander in whole numbers keeps its value for minutes. A channel held at its ceiling is
  * `clipped`, not frozen. Removed. Works at any sampling that gives enough repeats. Common practice, no source.
  */
 export const flatline = rule({
@@ -28,21 +29,11 @@ export const flatline = rule({
   },
 });
 
-/** ICP in whole mmHg at 1 Hz changes about so often in a quiet patient. Common practice, no source. */
-const USUAL_CHANGE_SHARE = 0.1;
-
-const chanceOf = ({ hasLived, chanceOfRepeats, first, last }: EqualRun): number =>
-  hasLived ? chanceOfRepeats : (1 - USUAL_CHANGE_SHARE) ** (last - first);
-
 function frozen(channel: Channel, { minSeconds, chance }: { minSeconds: number; chance: number }): Mark[] {
   const { times, values } = channel.signal;
   const ceiling = channel.kind === 'map' ? null : ceilingOf(channel.signal);
-  return equalRuns(channel.signal)
-    .filter((run) => {
-      const { first, last } = run;
-      const isLong = times[last] - times[first] >= minSeconds * 1000;
-      return isLong && chanceOf(run) < chance && values[first] !== ceiling;
-    })
+  return frozenRuns(channel.signal, { minMs: minSeconds * 1000, chance })
+    .filter(({ first }) => values[first] !== ceiling)
     .map(({ first, last }) => {
       const span = { start: times[first], end: times[last] };
       return { channel: channel.kind, rule: 'flatline', grade: 'removed', ...span };

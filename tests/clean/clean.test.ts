@@ -11,6 +11,7 @@ import { everySeconds } from '../support/signals.js';
 const DEFAULTS: CleanSettings = Object.fromEntries(
   RULES.map(({ name, parameters }) => [name, parameters.parse({}) as object]),
 );
+const alive = (k: number) => 12 + (k % 3) / 10;
 const beating = (k: number) => 85 + (k % 2);
 /** Everything at once: an impossible value, a zeroing, a cough, a step, frozen values, a flush, a drop, blanks, negative ICP. */
 const busy = recordingOf(
@@ -18,15 +19,15 @@ const busy = recordingOf(
     icp: everySeconds(
       1,
       levels(
-        [600, (k) => 12 + (k % 3) / 10],
+        [600, alive],
         [1, 400],
-        [300, 12],
+        [300, alive],
         [60, 0.2],
-        [300, 12],
+        [300, alive],
         [6, 45],
-        [300, 12],
+        [300, alive],
         [30, Number.NaN],
-        [300, 12],
+        [300, alive],
         [900, -6],
         [600, 12],
       ),
@@ -41,6 +42,7 @@ describe('cleaning', () => {
   it('finds each kind of artifact with its rule', () => {
     expect([...new Set(cleaning.marks.map(({ rule }) => rule))].sort()).toEqual([
       'briefSpike',
+      'damped',
       'disconnected',
       'draw',
       'flatline',
@@ -51,7 +53,7 @@ describe('cleaning', () => {
       'zeroing',
     ]);
     expect(cleaning.rulesOn).toEqual(RULES.map(({ name }) => name));
-    expect(cleaning.stoodAside.map(({ rule }) => rule)).toEqual(['damped']);
+    expect(cleaning.stoodAside).toEqual([]);
   });
   it('lists its marks by their start, and none ends before it starts', () => {
     const starts = cleaning.marks.map(({ start }) => start);

@@ -45,4 +45,17 @@ describe('a channel held at the end of its scale', () => {
   it('is not a value that froze once', () => {
     expect(clippedIn(levels([600, wobble(20)], [400, 41], [600, wobble(20)]))).toEqual([]);
   });
+  it('is not a calm patient in whole numbers, who comes back to a highest and a lowest value', () => {
+    const calm = Array.from({ length: 60 }, (_, k) =>
+      levels([100, 9], [100, 10], [100 + (k % 3), 11], [100, 10]),
+    ).flat();
+    expect(clippedIn(calm)).toEqual([]);
+  });
+  it('is not the top of a range that thins out upward', () => {
+    // 30 is met often and held for half a minute, but 29 is held longer: nothing is cut off.
+    const high = Array.from({ length: 12 }, () =>
+      levels([300, wobble(12)], [120, 29], [40, 30], [120, 29]),
+    ).flat();
+    expect(clippedIn(high)).toEqual([]);
+  });
 });

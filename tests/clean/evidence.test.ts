@@ -19,6 +19,11 @@ describe('MAP in the seconds of an excursion', () => {
     expect(riseIn(levels([300, noise]), 120, 240)).toBeUndefined();
     expect(riseIn(levels([120, 80], [1, 95], [120, 80]), 110, 130)).toBeUndefined();
   });
+  it('is seen in a train of coughs, each of which makes the minute before the next uneven', () => {
+    const train = Array.from({ length: 6 }, () => levels([12, (k) => 80 + (k % 3)], [6, 92])).flat();
+    const map = levels([120, (k) => 80 + (k % 3)]).concat(train);
+    expect(riseIn(map, 120 + 5 * 18 + 12, 120 + 6 * 18)).toBeGreaterThanOrEqual(10);
+  });
   it('is not known where MAP is not', () => {
     expect(
       mapRiseOver(recordingOf({ icp: everySeconds(1, levels([60, 12])) }), seconds(10, 20)),

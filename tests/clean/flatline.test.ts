@@ -26,6 +26,16 @@ describe('a flat line', () => {
     expect(flatIn([...calm, ...levels([6, 15]), ...calm], 60)).toEqual([]);
     expect(flatIn([...calm, ...levels([40, 15]), ...calm], 60)).toHaveLength(1);
   });
+  it('is not one where a slow wander in whole numbers keeps its value for minutes', () => {
+    // Between two values it flickers for a minute and a half, on a value it stays for three to eight minutes.
+    const wander = Array.from({ length: 40 }, (_, k) => {
+      const [value, next] = [10 + (k % 3), 10 + ((k + 1) % 3)];
+      return levels([180 + ((k * 7) % 6) * 60, value], [90, (i) => (i % 2 ? value : next)]);
+    }).flat();
+    expect(flatIn(wander)).toEqual([]);
+    // An hour of one value is frozen even here.
+    expect(flatIn([...wander, ...levels([10_800, 11]), ...wander])).toHaveLength(1);
+  });
   it('does not reach over a hole', () => {
     expect(flatIn(levels(alive(900), [200, 14.2], [60, Number.NaN], [200, 14.2], alive(900)))).toEqual([]);
   });

@@ -6,6 +6,7 @@ import { findWith, levels, spansOf } from '../support/rules.js';
 import { everySeconds, T0 } from '../support/signals.js';
 
 const QUIET = [600, 16] as const;
+const alive = (seconds: number, level: number) => [seconds, (k: number) => level + (k % 5) / 10] as const;
 const stepsIn = (icp: readonly number[], map?: readonly number[], interval = 1) => {
   const signals = { icp: everySeconds(interval, icp), ...(map && { map: everySeconds(interval, map) }) };
   return findWith(step, recordingOf(signals)).marks;
@@ -141,5 +142,29 @@ describe('a step to another level', () => {
       marks: [],
       stoodAside: ['ICP comes every 60 s; the rule needs 10 s or finer'],
     });
+  });
+  it('does not reach to a drop hours later that leads somewhere else', () => {
+    const ebb = (k: number) => 34 - (18 * k) / 480;
+    const icp = levels(
+      alive(600, 16),
+      alive(600, 34),
+      [480, ebb],
+      alive(14_400, 16),
+      alive(1200, 1),
+      alive(600, 16),
+    );
+    const marks = stepsIn(icp);
+    expect(marks[0]).toMatchObject({ direction: 'up' });
+    expect(spansOf(marks)[0][1]).toBeLessThan(600 + 600 + 480);
+    expect(marks[1]).toMatchObject({ direction: 'down' });
+    expect(spansOf(marks)[1]).toEqual([16_080, 17_279]);
+  });
+  it('lasts until a slope has come back half way', () => {
+    const slope = (k: number) => -4 + k / 15;
+    const icp = levels(alive(600, 16), alive(900, -4), [300, slope], alive(1800, 16));
+    const [, end] = spansOf(stepsIn(icp))[0];
+    // Half way is 150 s up the slope; medians over half a minute tell it.
+    expect(end).toBeGreaterThan(1500 + 120);
+    expect(end).toBeLessThan(1500 + 165);
   });
 });

@@ -1,3 +1,4 @@
+import { distance } from 'fastest-levenshtein';
 import { Problem, shorten } from '../../recording/problem.js';
 import type { LeftAlone } from '../columns/columns.js';
 import { findColumn, listed, refuseSharedColumns } from '../columns/find-column.js';
@@ -160,8 +161,34 @@ export function findTableColumns(
   const leftAlone = headers.flatMap((header, i): LeftAlone[] =>
     taken.has(i) || header === '' ? [] : [{ header, why: 'none of the names known here' }],
   );
+  refuseMistyped(found, shape, leftAlone);
   return { found, leftAlone };
 }
+
+/** Headers that are not read and look like one that a table of this kind often has: what stands there would be lost. */
+function refuseMistyped(
+  found: readonly FoundColumn[],
+  { columns, requires }: TableShape,
+  leftAlone: readonly LeftAlone[],
+): void {
+  const keys = new Set(found.map(({ key }) => key));
+  const wanted = requires.flat().filter((key) => !keys.has(key));
+  for (const key of wanted) {
+    const { example } = columns[key];
+    const mistyped = leftAlone.find(({ header }) =>
+      looksLike(headerWords(header).name, example.toLowerCase()),
+    );
+    if (!mistyped) continue;
+    throw new Problem(
+      `the column "${shorten(mistyped.header)}" is not read, and its name is nearly "${example}"`,
+      `Correct the header, or name the column in the pipeline file as columns: {${key}: "${shorten(mistyped.header)}"}.`,
+    );
+  }
+}
+
+/** In a short word one letter may be wrong, missing or doubled, and seldom the first: "Vent" is no "Event". */
+const looksLike = (name: string, example: string): boolean =>
+  example.length >= 4 && name[0] === example[0] && distance(name, example) <= (example.length > 5 ? 2 : 1);
 
 function refuseMissing(found: readonly FoundColumn[], shape: TableShape, headers: readonly string[]): void {
   const keys = new Set(found.map(({ key }) => key));

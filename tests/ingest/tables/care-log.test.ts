@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { angleIn, careKinds } from '../../../src/ingest/tables/care-words.js';
 import { unclearDrains } from '../../../src/ingest/tables/unclear-drains.js';
-import { asides, iso, read } from './support.js';
+import { asides, iso, read, whyRefused } from './support.js';
 
 describe('what a text tells', () => {
   test.each([
@@ -156,5 +156,18 @@ describe('a care log', () => {
       [2, 'conflict', 'column "End": "2031-02-13 02:05" is before "Start", "2031-02-13 02:10"'],
     ]);
     expect(table.rows[0].patient).toBe('007');
+  });
+});
+
+describe('a column whose name is mistyped', () => {
+  test('refuses the log: the note must not stand in for what was done', async () => {
+    const log = 'Patient,Start,Evnt,Note\n1,2031-02-11 21:00,EVD opened,at 15 cm\n';
+    expect(await whyRefused('care', log)).toBe(
+      'a.csv, line 1: the column "Evnt" is not read, and its name is nearly "Event". Correct the header, or name the column in the pipeline file as columns: {kind: "Evnt"}.',
+    );
+  });
+  test('is no other word of the trade', async () => {
+    const { rows } = await read('care', 'Patient,Start,Note,Vent\n1,2031-02-11 21:00,turn,SIMV\n');
+    expect(rows).toMatchObject([{ kind: 'turn' }]);
   });
 });
