@@ -38,7 +38,8 @@ function limitOf(signal: Signal, side: 1 | -1): number | null {
 function findLimit(signal: Signal, side: 1 | -1): number | null {
   const { times, values } = signal;
   let extreme = Number.NaN;
-  for (const value of values) {
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i];
     if (value < LOWEST_ICP_MMHG || value > HIGHEST_ICP_MMHG) continue;
     if (!(side * value <= side * extreme)) extreme = value;
   }

@@ -16,8 +16,16 @@ const LEAST_REPEATS = 3;
 const LEAST_CHANGES = 5;
 const LEAST_CHANGE_SHARE = 1 / 1000;
 
+const remembered = new WeakMap<Signal, readonly EqualRun[]>();
+
 /** The runs of equal neighbouring values; the chance of each follows from the rest of the channel. */
-export function equalRuns({ values, known }: Signal): EqualRun[] {
+export function equalRuns(signal: Signal): readonly EqualRun[] {
+  const runs = remembered.get(signal) ?? findEqualRuns(signal);
+  remembered.set(signal, runs);
+  return runs;
+}
+
+function findEqualRuns({ values, known }: Signal): EqualRun[] {
   const runs: Run[] = [];
   let pairs = 0;
   let different = 0;

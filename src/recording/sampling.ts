@@ -21,31 +21,32 @@ function spacingsOf(times: Float64Array): Float64Array {
 }
 
 /** True where so many spacings in a row are far from the usual one that the rate itself has changed. */
-function rateChanges(spacings: Float64Array, usual: number): boolean {
+function rateChanges(times: Float64Array, usual: number): boolean {
   let inRow = 0;
-  for (let i = 0; i < spacings.length; i++) {
-    inRow = Math.abs(spacings[i] - usual) > usual / 2 ? inRow + 1 : 0;
+  for (let i = 1; i < times.length; i++) {
+    inRow = Math.abs(times[i] - times[i - 1] - usual) > usual / 2 ? inRow + 1 : 0;
     if (inRow > STRETCH_SPACINGS / 2) return true;
   }
   return false;
 }
 
-/** The median; where more than half of the values are the same, as with a steady monitor, without sorting. */
-function usualOf(spacings: Float64Array): number {
-  let candidate = spacings[0];
+/**
+ * The median spacing of the samples in milliseconds; NaN under two samples. Where more than half of the spacings are the
+ * same, as with a steady monitor, it is found without sorting.
+ */
+export function nominalIntervalMs(times: Float64Array): number {
+  if (times.length < 2) return Number.NaN;
+  let candidate = Number.NaN;
   let lead = 0;
-  for (let i = 0; i < spacings.length; i++) {
-    if (lead === 0) candidate = spacings[i];
-    lead += spacings[i] === candidate ? 1 : -1;
+  for (let i = 1; i < times.length; i++) {
+    const spacing = times[i] - times[i - 1];
+    if (lead === 0) candidate = spacing;
+    lead += spacing === candidate ? 1 : -1;
   }
   let same = 0;
-  for (let i = 0; i < spacings.length; i++) if (spacings[i] === candidate) same++;
-  return 2 * same > spacings.length ? candidate : median(spacings);
+  for (let i = 1; i < times.length; i++) if (times[i] - times[i - 1] === candidate) same++;
+  return 2 * same > times.length - 1 ? candidate : median(spacingsOf(times));
 }
-
-/** The median spacing of the samples in milliseconds; NaN under two samples. */
-export const nominalIntervalMs = (times: Float64Array): number =>
-  times.length < 2 ? Number.NaN : usualOf(spacingsOf(times));
 
 /** For each spacing the median of those around it: what the interval is at that place, also where the rate changes. */
 function localSpacings(spacings: Float64Array): Float64Array {
@@ -61,25 +62,28 @@ function localSpacings(spacings: Float64Array): Float64Array {
 export function intervalsAt(times: Float64Array): Float64Array {
   const spacings = spacingsOf(times);
   if (spacings.length === 0) return spacings;
-  const usual = usualOf(spacings);
-  return rateChanges(spacings, usual)
-    ? localSpacings(spacings)
-    : new Float64Array(spacings.length).fill(usual);
+  const usual = nominalIntervalMs(times);
+  return rateChanges(times, usual) ? localSpacings(spacings) : spacings.fill(usual);
 }
 
 /**
  * The signal of samples as they came: a piece is known where it is no longer than `maxGap`, which follows
  * the nominal interval of the stretch that the piece stands in.
+ *
+ * @param usual the nominal interval where the caller knows it already
  */
-export function signalOf(times: Float64Array, values: Float64Array): Signal {
+export function signalOf(
+  times: Float64Array,
+  values: Float64Array,
+  usual: number = nominalIntervalMs(times),
+): Signal {
   const known = new Uint8Array(times.length);
-  const spacings = spacingsOf(times);
-  if (spacings.length > 0) {
-    const usual = usualOf(spacings);
-    const nominal = rateChanges(spacings, usual) ? localSpacings(spacings) : null;
-    for (let i = 0; i < spacings.length; i++) {
-      known[i] = spacings[i] <= maxGapMs(nominal ? nominal[i] : usual) ? 1 : 0;
-    }
+  if (times.length < 2) return { times, values, known };
+  const nominal = rateChanges(times, usual) ? localSpacings(spacingsOf(times)) : null;
+  const longest = maxGapMs(usual);
+  for (let i = 0; i + 1 < times.length; i++) {
+    const gap = nominal ? maxGapMs(nominal[i]) : longest;
+    known[i] = times[i + 1] - times[i] <= gap ? 1 : 0;
   }
   return { times, values, known };
 }

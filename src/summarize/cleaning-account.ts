@@ -3,7 +3,6 @@ import { REVIEWED } from '../clean/decisions.js';
 import type { Mark } from '../clean/rule.js';
 import { RULES } from '../clean/rules.js';
 import type { ChannelKind } from '../recording/channel.js';
-import { Difference } from '../recording/difference.js';
 import {
   type Interval,
   intersect,
@@ -16,7 +15,7 @@ import {
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { knownIntervals, withoutIntervals } from '../recording/signal.js';
 import { HOUR_MS } from './hour.js';
-import { LeaveOneOut, type RuleFigures } from './leave-one-out.js';
+import { headlineOf, LeaveOneOut, type RuleFigures } from './leave-one-out.js';
 import type { Targets } from './targets.js';
 import { monitoredHours } from './time.js';
 
@@ -80,17 +79,17 @@ function groupsOf(marks: readonly Mark[]): Group[] {
 /**
  * Accounts for every second of a period: kept, taken by which rule, or never there.
  *
- * @param perfusion MAP - ICP as they came, where the caller has it already
+ * @param headline where the caller has it already
  */
 export function cleaningAccount(
   recording: Recording,
   cleaning: Cleaning,
   period: Interval,
   targets: Targets,
-  perfusion = new Difference(rawSignal(recording, 'map'), rawSignal(recording, 'icp')),
+  headline = headlineOf(recording, cleaning, period, targets),
 ): CleaningAccount {
   const periodHours = lengthMs(period) / HOUR_MS;
-  const leaveOneOut = new LeaveOneOut(recording, cleaning, period, targets, perfusion);
+  const leaveOneOut = new LeaveOneOut(recording, cleaning, period, targets, headline);
   const takes: RuleTake[] = [];
   const channels: ChannelAccount[] = [];
   for (const channel of ['icp', 'icpDrain', 'map'] as const) {

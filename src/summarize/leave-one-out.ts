@@ -1,8 +1,8 @@
 import { type Cleaning, cleanedSignal } from '../clean/clean.js';
 import { REVIEWED } from '../clean/decisions.js';
-import type { Difference } from '../recording/difference.js';
+import { Difference } from '../recording/difference.js';
 import type { Interval } from '../recording/interval.js';
-import type { Recording } from '../recording/recording.js';
+import { type Recording, rawSignal } from '../recording/recording.js';
 import type { Signal } from '../recording/signal.js';
 import { type PieceSums, sumsOver } from './piece-sums.js';
 import type { Targets } from './targets.js';
@@ -27,23 +27,47 @@ function gained(signal: Signal, over: Signal): Signal {
   return { ...signal, known };
 }
 
+/** The headline of a period: its signals, and the sums that its figures were made from. */
+export interface Headline {
+  /** MAP - ICP as they came, of which cleaning only takes parts away. */
+  readonly perfusion: Difference;
+  readonly signals: Pair<Signal>;
+  readonly sums: Pair<PieceSums>;
+}
+
+const cleaned = (recording: Recording, cleaning: Cleaning, without?: string): [icp: Signal, map: Signal] => [
+  cleanedSignal(recording, 'icp', cleaning, 'headline', without),
+  cleanedSignal(recording, 'map', cleaning, 'headline', without),
+];
+
+/** The headline as the account of cleaning needs it. */
+export function headlineOf(
+  recording: Recording,
+  cleaning: Cleaning,
+  period: Interval,
+  { icpThresholdMmHg, cppFloorMmHg }: Targets,
+): Headline {
+  const perfusion = new Difference(rawSignal(recording, 'map'), rawSignal(recording, 'icp'));
+  const [icp, map] = cleaned(recording, cleaning);
+  const cpp = perfusion.where(map, icp);
+  const sums = {
+    icp: sumsOver(icp, period, [icpThresholdMmHg]),
+    cpp: sumsOver(cpp, period, [cppFloorMmHg]),
+  };
+  return { perfusion, signals: { icp, cpp }, sums };
+}
+
 /** Headline figures of a period as they would be with one rule off, rule after rule. */
 export class LeaveOneOut {
   private readonly found = new Map<string, RuleFigures>();
-  private readonly headline: Pair<Signal>;
-  private readonly headlineSums: Pair<PieceSums>;
 
-  /** @param perfusion MAP - ICP of the recording as it came */
   constructor(
     private readonly recording: Recording,
     private readonly cleaning: Cleaning,
     private readonly period: Interval,
     private readonly targets: Targets,
-    private readonly perfusion: Difference,
-  ) {
-    this.headline = this.signals();
-    this.headlineSums = this.sumsOf(this.headline);
-  }
+    private readonly headline: Headline,
+  ) {}
 
   /** The figures without a rule; without `reviewed` nobody has decided anything. */
   without(rule: string): RuleFigures {
@@ -52,30 +76,25 @@ export class LeaveOneOut {
     return figures;
   }
 
-  private signals(withoutRule?: string): Pair<Signal> {
-    const [icp, map] = (['icp', 'map'] as const).map((channel) =>
-      cleanedSignal(this.recording, channel, this.cleaning, 'headline', withoutRule),
-    );
-    return { icp, cpp: this.perfusion.where(map, icp) };
-  }
-
   private sumsOf({ icp, cpp }: Pair<Signal>): Pair<PieceSums> {
-    const { period, targets } = this;
+    const { sums } = this.headline;
     return {
-      icp: sumsOver(icp, period, [targets.icpThresholdMmHg]),
-      cpp: sumsOver(cpp, period, [targets.cppFloorMmHg]),
+      icp: sumsOver(icp, this.period, sums.icp.levels),
+      cpp: sumsOver(cpp, this.period, sums.cpp.levels),
     };
   }
 
   private sumsWithout(rule: string): Pair<PieceSums> {
-    const { icp, cpp } = this.signals(rule);
+    const { perfusion, signals, sums } = this.headline;
+    const [icp, map] = cleaned(this.recording, this.cleaning, rule);
+    const cpp = perfusion.where(map, icp);
     // Without a person's decisions as much may become unknown as known.
     if (rule === REVIEWED) return this.sumsOf({ icp, cpp });
     // Without a rule all stays known that was known, so that only what it took has to be gone through.
-    const sums = this.sumsOf({ icp: gained(icp, this.headline.icp), cpp: gained(cpp, this.headline.cpp) });
-    sums.icp.add(this.headlineSums.icp);
-    sums.cpp.add(this.headlineSums.cpp);
-    return sums;
+    const more = this.sumsOf({ icp: gained(icp, signals.icp), cpp: gained(cpp, signals.cpp) });
+    more.icp.add(sums.icp);
+    more.cpp.add(sums.cpp);
+    return more;
   }
 
   private figuresOf({ icp, cpp }: Pair<PieceSums>): RuleFigures {

@@ -21,7 +21,7 @@ export class PieceSums {
   private readonly references: readonly number[];
 
   /** @param levels rising, in the signal's unit */
-  constructor(private readonly levels: readonly number[]) {
+  constructor(readonly levels: readonly number[]) {
     const cells = 2 * levels.length + 1;
     this.cellMs = new Float64Array(cells);
     this.cellArea = new Float64Array(cells);

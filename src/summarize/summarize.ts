@@ -23,8 +23,8 @@ import {
 import { type Removal, removalsOf } from './removals.js';
 import { whyNoRule } from './resolvable.js';
 import type { Targets } from './targets.js';
-import { monitoredHours } from './time.js';
 import { type Trust, trustIn } from './trust.js';
+import { totalsOver, type WindowTotals } from './window-totals.js';
 
 /** Everything of the pipeline file that summaries depend on. */
 export interface SummarizeSettings {
@@ -85,6 +85,13 @@ export interface RecordingSummary {
   readonly signals: Signals;
 }
 
+/** Figures with the totals that they were made from. */
+interface OverWindow extends Figures {
+  readonly totals: { readonly icp: WindowTotals; readonly cpp: WindowTotals };
+}
+
+const alone = ({ icp, cpp }: Figures): Figures => ({ icp, cpp });
+
 const intervalOf = (recording: Recording, ...kinds: ChannelKind[]): number =>
   Math.max(...kinds.map((kind) => recording.channels[kind]?.nominalIntervalMs ?? 0), 0) || 0;
 
@@ -108,10 +115,11 @@ export function summarizeRecording(
   const icpInterval = intervalOf(recording, 'icp');
   const cppInterval = intervalOf(recording, 'icp', 'map');
   /** Figures over several windows; the signals are gone through once for all of them. */
-  const figuresOver = ({ icp, cpp }: Signals, windows: readonly Interval[]): Figures[] => {
+  const figuresOver = ({ icp, cpp }: Signals, windows: readonly Interval[]): OverWindow[] => {
     const ofIcp = icpTotals(icp, windows, targets);
     const ofCpp = cppTotals(cpp, windows, targets);
     return windows.map((window, i) => ({
+      totals: { icp: ofIcp[i], cpp: ofCpp[i] },
       icp: icpFigures({ signal: icp, window, intervalMs: icpInterval, totals: ofIcp[i] }, targets),
       cpp: cppFigures({ signal: cpp, window, intervalMs: cppInterval, totals: ofCpp[i] }, targets),
     }));
@@ -123,15 +131,19 @@ export function summarizeRecording(
     episodesReason === null
       ? findEpisodes(signals.icp, settings.icpEpisodes)
       : { episodes: [], undetermined: [] };
-  const windowFigures = (window: Interval, figures: Figures): WindowFigures => {
+  const windowFigures = (
+    window: Interval,
+    { totals, ...figures }: OverWindow,
+    ofMap: WindowTotals,
+  ): WindowFigures => {
     const inside = found.episodes.filter((episode) => overlaps(episode, window));
     return {
       start: window.start,
       end: window.end,
       monitoredHours: {
-        icp: monitoredHours(signals.icp, window),
-        map: monitoredHours(signals.map, window),
-        cpp: monitoredHours(signals.cpp, window),
+        icp: totals.icp.sums.hours,
+        map: ofMap.sums.hours,
+        cpp: totals.cpp.sums.hours,
       },
       ...figures,
       episodes: episodesReason === null ? inside.length : null,
@@ -144,13 +156,14 @@ export function summarizeRecording(
   const hours = hoursIn(period, clock);
   const windows = [period, ...hours, ...nightsIn(recording.extent, settings.night, clock)];
   const figures = figuresOver(signals, windows);
-  const [current, ...rest] = windows.map((window, i) => windowFigures(window, figures[i]));
+  const ofMap = totalsOver(signals.map, windows, [], false);
+  const [current, ...rest] = windows.map((window, i) => windowFigures(window, figures[i], ofMap[i]));
   const hasSuspect = inPeriod.some(({ grade }) => grade === 'suspect');
   const raw: Signals = { icp: rawIcp, map: rawMap, cpp: perfusion.signal };
   return {
     period: current,
-    raw: figuresOver(raw, [period])[0],
-    otherWay: hasSuspect ? figuresOver(read('otherWay'), [period])[0] : null,
+    raw: alone(figuresOver(raw, [period])[0]),
+    otherWay: hasSuspect ? alone(figuresOver(read('otherWay'), [period])[0]) : null,
     hours: rest.slice(0, hours.length),
     nights: rest.slice(hours.length),
     episodes: found.episodes
@@ -160,7 +173,11 @@ export function summarizeRecording(
     episodesReason,
     marks: inPeriod,
     removals: removalsOf(raw.icp, inPeriod),
-    cleaning: cleaningAccount(recording, cleaning, period, targets, perfusion),
+    cleaning: cleaningAccount(recording, cleaning, period, targets, {
+      perfusion,
+      signals,
+      sums: { icp: figures[0].totals.icp.sums, cpp: figures[0].totals.cpp.sums },
+    }),
     agreement: agreementOf(recording, cleaning, period, settings.agreement, clock),
     trust: trustIn(inPeriod, current.monitoredHours.icp, period),
     signals,

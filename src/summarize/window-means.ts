@@ -35,6 +35,11 @@ function minuteSums({ times, values, known }: Signal): MinuteSums {
       minute = Math.floor(t0 / MINUTE_MS);
       end = (minute + 1) * MINUTE_MS;
     }
+    if (t1 <= end) {
+      areas[minute - firstMinute] += ((values[i] + values[i + 1]) / 2) * (t1 - t0);
+      knownMs[minute - firstMinute] += t1 - t0;
+      continue;
+    }
     const x0 = values[i];
     const slope = (values[i + 1] - x0) / (t1 - t0);
     let from = t0;

@@ -132,7 +132,8 @@ describe('the lane', () => {
       missingNumbers: [],
       rows: () => rows,
     } as unknown as ConstructorParameters<typeof PlainRows>[0]);
-    return [lane.take(text, 0, 1), lane.lines];
+    const bytes = Buffer.from(`${text}\u0000`, 'latin1');
+    return [lane.take(bytes, 0, text.length, 1), lane.lines];
   };
 
   it.each([

@@ -27,9 +27,22 @@ export class ChannelBuilder {
     }
   }
 
-  /** The same of many rows in their order. */
+  /** The same of many rows of which each is later than the one before. */
   addAll(times: Float64Array, values: Float64Array): void {
-    for (let i = 0; i < times.length; i++) this.add(times[i], values[i]);
+    let from = 0;
+    for (let i = 0; i <= times.length; i++) {
+      if (i < times.length && !Number.isNaN(values[i])) continue;
+      this.addWithoutBlanks(times.subarray(from, i), values.subarray(from, i));
+      if (i < times.length) this.blankTimes.push(times[i]);
+      from = i + 1;
+    }
+  }
+
+  private addWithoutBlanks(times: Float64Array, values: Float64Array): void {
+    if (times.length === 0) return;
+    const first = this.times.last() === times[0] ? 1 : 0;
+    this.times.append(times.subarray(first));
+    this.values.append(values.subarray(first));
   }
 
   build(extent: Interval): Channel {
@@ -40,7 +53,7 @@ export class ChannelBuilder {
       header: this.header,
       source: this.source,
       derivedFrom: null,
-      signal: signalOf(times, this.values.values().slice()),
+      signal: signalOf(times, this.values.values().slice(), nominal),
       nominalIntervalMs: nominal,
       decimals: this.decimals,
       blanks: this.blankStretches(extent, maxGapMs(Number.isNaN(nominal) ? 0 : nominal)),

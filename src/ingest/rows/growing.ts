@@ -13,6 +13,18 @@ export class GrowingFloats {
     this.store[this.length++] = value;
   }
 
+  /** Takes in many numbers at once. */
+  append(values: Float64Array): void {
+    const length = this.length + values.length;
+    if (length > this.store.length) {
+      const larger = new Float64Array(Math.max(length, this.store.length * 2));
+      larger.set(this.values());
+      this.store = larger;
+    }
+    this.store.set(values, this.length);
+    this.length = length;
+  }
+
   last(): number | undefined {
     return this.length === 0 ? undefined : this.store[this.length - 1];
   }

@@ -14,11 +14,15 @@ const MINUS = 45;
 const ZERO = 48;
 /** More digits than a double holds for sure are left to the library. */
 const MOST_DIGITS = 15;
-const BEYOND_LATIN1 = /[\u0100-\uffff]/;
 
 /** What a cell of the header's column is to the lane; a channel is its place in the list of channels. */
 const IGNORED = -2;
 const TIME = -1;
+
+function isAmong(list: readonly number[], value: number): boolean {
+  for (let i = 0; i < list.length; i++) if (list[i] === value) return true;
+  return false;
+}
 
 /** What the lane needs to know of a file. */
 export interface PlainRowsInput {
@@ -49,9 +53,7 @@ export class PlainRows implements Lane {
   private readonly delimiter: number;
   private readonly time: PlainTime;
   private hasMark = false;
-  /** The text at hand, and its characters as bytes: these are read much faster. */
-  private text = '';
-  private bytes = new Uint8Array(0);
+  private bytes: Buffer = Buffer.alloc(0);
   private length = 0;
 
   constructor(private readonly input: PlainRowsInput) {
@@ -65,34 +67,22 @@ export class PlainRows implements Lane {
     this.time = new PlainTime(plan.form === 'calendar');
   }
 
-  take(text: string, from: number, line: number): number {
+  take(bytes: Buffer, from: number, end: number, line: number): number {
     this.lines = 0;
     // A file of blank lines has no rows.
-    if (line < this.input.dataLine || text.charCodeAt(from) === NEWLINE || !this.load(text)) return from;
+    if (line < this.input.dataLine || bytes[from] === NEWLINE) return from;
+    this.bytes = bytes;
+    this.length = end;
     const rows = this.input.rows();
     const mark = (this.input.numbers.decimal?.mark ?? '.').charCodeAt(0);
     let at = from;
-    while (at < this.length && rows.problem === null) {
-      const end = this.readRow(at, mark, rows);
-      if (end < 0 || !this.addRow(rows, line + this.lines)) break;
+    while (at < end && rows.problem === null) {
+      const next = this.readRow(at, mark, rows);
+      if (next < 0 || !this.addRow(rows, line + this.lines)) break;
       this.lines++;
-      at = end;
+      at = next;
     }
     return at;
-  }
-
-  /** Puts the text into bytes; false where it holds characters that do not fit. */
-  private load(text: string): boolean {
-    if (text === this.text) return this.length > 0;
-    this.text = text;
-    this.length = 0;
-    if (BEYOND_LATIN1.test(text)) return false;
-    if (this.bytes.length <= text.length) this.bytes = new Uint8Array(2 * text.length);
-    const { buffer, byteOffset, byteLength } = this.bytes;
-    this.length = Buffer.from(buffer, byteOffset, byteLength).write(text, 'latin1');
-    // No cell goes on behind the end.
-    this.bytes[this.length] = 0;
-    return true;
   }
 
   /** Reads the cells of the row that starts here; where the next one starts, or -1 where it is no plain row. */
@@ -106,7 +96,7 @@ export class PlainRows implements Lane {
       if (role >= 0) at = this.readNumber(at, role, mark);
       else {
         const end = this.cellEnd(at);
-        if (role === TIME && end >= 0 && !this.time.read(bytes, this.text, at, end, rows.readTime)) return -1;
+        if (role === TIME && end >= 0 && !this.time.read(bytes, at, end, rows.readTime)) return -1;
         at = end;
       }
       if (at < 0 || bytes[at] !== (column < last ? delimiter : NEWLINE)) return -1;
@@ -173,7 +163,7 @@ export class PlainRows implements Lane {
     if (this.hasMark) numbers.decimal ??= { mark: '.', line };
     for (let c = 0; c < values.length; c++) {
       if (behind[c] < 0) continue;
-      if (missingNumbers.length > 0 && missingNumbers.includes(values[c])) {
+      if (isAmong(missingNumbers, values[c])) {
         values[c] = Number.NaN;
         continue;
       }

@@ -34,9 +34,9 @@ export class PlainTime {
   constructor(private readonly isCalendar: boolean) {}
 
   /** False where the cell is no time, or has spaces around it. */
-  read(bytes: Uint8Array, text: string, start: number, end: number, readTime: TimeReader): boolean {
+  read(bytes: Buffer, start: number, end: number, readTime: TimeReader): boolean {
     if (this.hasDay && this.readClock(bytes, start, end)) return true;
-    return this.readWhole(text.slice(start, end), readTime);
+    return this.readWhole(bytes.toString('latin1', start, end), readTime);
   }
 
   private readClock(bytes: Uint8Array, start: number, end: number): boolean {

@@ -15,8 +15,13 @@ export function unlikely({ channels }: Recording): string[] {
   for (const kind of ['icp', 'map'] as const) {
     const channel = channels[kind];
     if (!channel || channel.signal.values.length === 0) continue;
-    const middle = median(channel.signal.values);
     const [low, high] = LIKELY[kind];
+    const { values } = channel.signal;
+    let inside = 0;
+    for (let i = 0; i < values.length; i++) if (values[i] >= low && values[i] <= high) inside++;
+    // Where most samples lie inside, so does their median.
+    if (2 * inside > values.length) continue;
+    const middle = median(values);
     if (middle >= low && middle <= high) continue;
     warnings.push(
       `the median of ${CHANNEL_NAMES[kind]} is ${Number(middle.toFixed(1))} mmHg, which is unlikely: look at its unit ("${channel.header}").`,

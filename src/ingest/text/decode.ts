@@ -55,6 +55,11 @@ export class TextDecoding {
   /** True once a UTF-8 character beyond ASCII was seen, after which the file cannot be Windows-1252. */
   private isSettled = false;
 
+  /** True where the next bytes are ASCII and stand for themselves, so that they need not become text. */
+  isPlain(chunk: Uint8Array): boolean {
+    return this.started && this.decoder === null && this.rest.length === 0 && isAscii(chunk);
+  }
+
   push(chunk: Uint8Array): string {
     let bytes = chunk;
     if (!this.started) {

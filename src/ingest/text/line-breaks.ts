@@ -1,7 +1,14 @@
+const RETURN = 13;
+
 /** Every line break as \n: papaparse takes one kind a block, and a file may mix them. */
 export class LineBreaks {
   private isOldMac: boolean | null = null;
   private held = '';
+
+  /** True where the next bytes hold no line break but those that stay as they are. */
+  isPlain(bytes: Uint8Array): boolean {
+    return this.isOldMac === false && this.held === '' && bytes.indexOf(RETURN) < 0;
+  }
 
   /** A return at the end is held back, since it may be half of a line break. */
   unify(text: string, isLast: boolean): string {

@@ -17,17 +17,18 @@ export interface TextIdentity extends FileIdentity {
 /** Called for each record; false ends the reading early. */
 export type RecordVisitor = (record: CsvRecord) => boolean;
 
-/** Takes lines of a file straight from its text where it can. */
+/** Takes lines of a file straight from its bytes where it can. */
 export interface Lane {
   /** How many lines the last call took. */
   lines: number;
   /**
    * Takes whole lines from a place on.
    *
+   * @param bytes the characters of the text, of which none needs more than one; behind the end stands no digit of the last
    * @param line number of the line that starts there
-   * @returns the place of the first line that it leaves; the end of the text where it took all
+   * @returns the place of the first line that it leaves; `end` where it took all
    */
-  take(text: string, from: number, line: number): number;
+  take(bytes: Buffer, from: number, end: number, line: number): number;
 }
 
 /** Decides from the first lines how a file is cut into cells, and who takes its records. */
@@ -40,6 +41,25 @@ export type Start = (head: string) => {
 /** A block in which more lines than this stop the lane is faster read as a whole. */
 const MOST_STOPS = 100;
 
+const NEWLINE = 10;
+// biome-ignore lint/suspicious/noControlCharactersInRegex: all of ASCII
+const ASCII = /^[\u0000-\u007f]*$/;
+const BEYOND_LATIN1 = /[\u0100-\uffff]/;
+/** A line that is longer is waited for as text. */
+const MOST_PENDING = 1 << 16;
+
+/** Room for the bytes at hand, used again and again. */
+class WorkingBytes {
+  private store = Buffer.alloc(0);
+
+  /** Of this size, with a zero behind the end. */
+  sized(length: number): Buffer {
+    if (this.store.length <= length) this.store = Buffer.alloc(2 * length + 1);
+    this.store[length] = 0;
+    return this.store;
+  }
+}
+
 const countLines = (text: string): number => text.split('\n').length - 1;
 
 /** Hands blocks of whole records to the parser. */
@@ -50,6 +70,7 @@ class BlockParser {
   private line = 1;
   private pending = '';
   private readonly breaks = new LineBreaks();
+  private readonly bytes = new WorkingBytes();
 
   constructor(private readonly start: Start) {}
 
@@ -100,23 +121,54 @@ class BlockParser {
     this.visit = visit;
   }
 
+  /**
+   * Takes bytes that are plain text as they are.
+   *
+   * @returns null where they have to become text first; false where the visitor has seen enough
+   */
+  pushPlain(chunk: Uint8Array): boolean | null {
+    const { lane, delimiter, pending } = this;
+    const isPlain =
+      lane !== null && delimiter !== null && pending.length < MOST_PENDING && ASCII.test(pending);
+    if (!isPlain || !this.breaks.isPlain(chunk) || chunk.indexOf(0) >= 0) return null;
+    const length = pending.length + chunk.length;
+    const bytes = this.bytes.sized(length);
+    bytes.write(pending, 'latin1');
+    bytes.set(chunk, pending.length);
+    const end = bytes.lastIndexOf(NEWLINE, length - 1) + 1;
+    const taken = this.takeByLane(lane, bytes, end, delimiter);
+    if (taken === null) return false;
+    this.pending = bytes.toString('latin1', taken, length);
+    // What the lane left goes the long way, and so does a line that does not end.
+    return this.pending.length < MOST_PENDING && taken === end ? true : this.push('');
+  }
+
   /** Lines that the lane takes, and one by one those that stop it, for as long as these are few. */
-  private takePlain(block: string, delimiter: Delimiter): number | null {
-    const { lane } = this;
+  private takeByLane(lane: Lane, bytes: Buffer, end: number, delimiter: Delimiter): number | null {
     let at = 0;
-    for (let stops = 0; lane !== null && at < block.length && stops < MOST_STOPS; stops++) {
-      at = lane.take(block, at, this.line);
+    for (let stops = 0; at < end && stops < MOST_STOPS; stops++) {
+      at = lane.take(bytes, at, end, this.line);
       this.line += lane.lines;
-      const end = block.indexOf('\n', at) + 1;
+      const next = bytes.subarray(0, end).indexOf(NEWLINE, at) + 1;
       // A quote may hold line breaks: the library has to see all of it.
-      if (end === 0 || block.slice(at, end).includes('"')) return at;
-      const { records, nextLine, fault } = parseRecords(block.slice(at, end), delimiter, this.line);
+      const line = bytes.toString('latin1', at, next);
+      if (next === 0 || line.includes('"')) return at;
+      const { records, nextLine, fault } = parseRecords(line, delimiter, this.line);
       if (fault) return at;
       for (const record of records) if (!this.visit(record)) return null;
       this.line = nextLine;
-      at = end;
+      at = next;
     }
     return at;
+  }
+
+  /** The same of text. */
+  private takePlain(block: string, delimiter: Delimiter): number | null {
+    const { lane } = this;
+    if (lane === null || BEYOND_LATIN1.test(block)) return 0;
+    const bytes = this.bytes.sized(block.length);
+    bytes.write(block, 'latin1');
+    return this.takeByLane(lane, bytes, block.length, delimiter);
   }
 
   /** How much of the block was taken: not all where it ends inside quotes and more may come. Null where enough was seen. */
@@ -152,7 +204,10 @@ class BlockParser {
 export async function readRecords(open: ByteSource, start: Start): Promise<TextIdentity | null> {
   const decoding = new TextDecoding();
   const parser = new BlockParser(start);
-  const identity = await readBytes(open, (chunk) => parser.push(decoding.push(chunk)));
+  const identity = await readBytes(open, (chunk) => {
+    const isTaken = decoding.isPlain(chunk) ? parser.pushPlain(chunk) : null;
+    return isTaken ?? parser.push(decoding.push(chunk));
+  });
   if (!identity || !parser.push(decoding.end(), true)) return null;
   return { ...identity, encoding: decoding.encoding };
 }
