@@ -81,7 +81,10 @@ const removal = z
     lowestMmHg: z.number(),
     riseMmHg: z.number().describe('From the baseline to the highest sample'),
     areaMmHgMinutes: z.number().describe('Between the signal as exported and the baseline'),
-    evidence: z.string().describe('What speaks for it beside its shape; empty where nothing does'),
+    logged: z.string().describe('Entry of the care log on which the rule itself rests; empty where none'),
+    evidence: z
+      .string()
+      .describe('What speaks for it beside what the rules look for; empty where nothing does'),
   })
   .describe('A stretch of ICP that was removed, whichever rules took parts of it');
 
