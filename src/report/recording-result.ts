@@ -2,6 +2,7 @@ import type { Cleaning } from '../clean/clean.js';
 import { overruled } from '../clean/decisions.js';
 import type { Ingested } from '../ingest/ingest.js';
 import { rowsIn } from '../ingest/rows/set-aside.js';
+import type { WrittenEntry } from '../ingest/tables/care-entries.js';
 import type { ChannelKind } from '../recording/channel.js';
 import { lengthMs, overlaps } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
@@ -10,6 +11,7 @@ import type { ReportPeriod } from '../summarize/period.js';
 import { largeExcursions, largestRemovals } from '../summarize/removals.js';
 import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summarize/summarize.js';
 import type { Targets } from '../summarize/targets.js';
+import { careResult } from './care-result.js';
 import { agreementResult, removalResult, suspectResult } from './cleaning-result.js';
 import { ends } from './ends.js';
 import { evidenceWords } from './evidence-words.js';
@@ -25,6 +27,8 @@ export interface PatientInput {
   readonly cleaning: Cleaning;
   readonly summary: RecordingSummary;
   readonly period: ReportPeriod;
+  /** The patient's entries of the care log, by start; null where no log was given. */
+  readonly care: readonly WrittenEntry[] | null;
   readonly clock: ZoneClock;
   readonly targets: Targets;
   /** File name of the patient's page; null where none is written. */
@@ -146,9 +150,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     })),
     icpSource: recording.channels.icp?.source ?? null,
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
-    careEntries: recording.care?.length ?? null,
-    careEntriesNotUnderstood:
-      recording.care?.filter(({ kinds }) => kinds.every((kind) => kind === 'other')).length ?? null,
+    ...careResult(input.care, recording, clock),
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };

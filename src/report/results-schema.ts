@@ -274,6 +274,11 @@ export const resultsSchema = z.strictObject({
     end: time,
     word: z.enum(['night', 'period']),
     timezone: z.string(),
+  careEntriesInside: count.nullable().describe('Those that share time with the recording'),
+  careTimes: z
+    .strictObject({ start: time, end: time })
+    .nullable()
+    .describe('Start of the first and of the last'),
     why: z.string(),
   }),
   unit: z.strictObject({
