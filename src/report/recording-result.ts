@@ -146,6 +146,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
       file,
       reading,
       columns: columns.map((column) => ({ ...column, kind: column.kind as ChannelKind })),
+      isOff: cleaning.rulesOn.length === 0 && cleaning.decided === undefined,
       leftAlone: [...leftAlone],
     })),
     icpSource: recording.channels.icp?.source ?? null,

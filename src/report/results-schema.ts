@@ -212,6 +212,7 @@ const recording = z.strictObject({
         staysIn: z.boolean(),
         intervals: count,
         hours: z.number(),
+    isOff: z.boolean().describe('True where no rule was on and nobody decided anything'),
         shareOfPeriod: z.number(),
         without: ruleFigures,
       }),

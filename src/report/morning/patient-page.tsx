@@ -57,8 +57,11 @@ function comparison(result: RecordingResult, word: string): { heads: string[]; c
     heads.push('Suspect stretches the other way');
     columns.push({ icp: icpOtherWay, cpp: cppOtherWay });
   }
-  heads.push('As exported');
-  columns.push({ icp: result.icpRaw, cpp: result.cppRaw });
+  // Where nothing was cleaned the figures are those as exported.
+  if (!result.cleaning.isOff) {
+    heads.push('As exported');
+    columns.push({ icp: result.icpRaw, cpp: result.cppRaw });
+  }
   return { heads, columns };
 }
 

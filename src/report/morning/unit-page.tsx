@@ -73,8 +73,9 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
       <p>
         Strip: ICP over the {period.word} from {SPARKLINE_MMHG[0]} to {SPARKLINE_MMHG[1]} mmHg, the same for
         all; dashed, {targets.icpThresholdMmHg} mmHg. Known: share of the {period.word} over which ICP is
-        known after cleaning. Dose: the area of ICP above {targets.icpThresholdMmHg} mmHg. Highest and lowest
-        are 5-min means. {NONE} means that the figure cannot be had; the patient's page says why.
+        known{results.recordings.some(({ cleaning }) => !cleaning.isOff) && ' after cleaning'}. Dose: the area
+        of ICP above {targets.icpThresholdMmHg} mmHg. Highest and lowest are 5-min means. {NONE} means that
+        the figure cannot be had; the patient's page says why.
       </p>
       <p>
         "Cannot say" stands first: known for less than half of the {period.word}, suspect for 30 min or more,
