@@ -13,11 +13,14 @@ import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summari
 import type { Targets } from '../summarize/targets.js';
 import { careResult } from './care-result.js';
 import { agreementResult, removalResult, suspectResult } from './cleaning-result.js';
+import { decisionEffect } from './decision-effect.js';
 import { ends } from './ends.js';
 import { evidenceWords } from './evidence-words.js';
+import { decisionNote } from './morning/decision-words.js';
 import { patientSentence } from './morning/patient-sentence.js';
 import { probeNote } from './morning/probe-words.js';
 import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
+import { samplingNote } from './sampling-note.js';
 import { isOverADay } from './words.js';
 
 /** Everything that one patient's part of a report is made from. */
@@ -108,6 +111,8 @@ export function recordingResult(input: PatientInput): RecordingResult {
     decimals: decimalsOf(recording),
     knownShare: trust.knownShare,
     suspectHours: trust.suspectHours,
+    samplingNote: samplingNote(cleaning.stoodAside),
+    decisionNote: null,
     monitoredHours: summary.period.monitoredHours,
     icp: summary.period.icp,
     icpRaw: summary.raw.icp,
@@ -145,6 +150,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     files: ingested.files.map(({ file, reading, columns, leftAlone }) => ({
       file,
       reading,
+      decisionEffect: decisionEffect(recording, cleaning, input.period),
       columns: columns.map((column) => ({ ...column, kind: column.kind as ChannelKind })),
       isOff: cleaning.rulesOn.length === 0 && cleaning.decided === undefined,
       leftAlone: [...leftAlone],
@@ -161,3 +167,4 @@ export function recordingResult(input: PatientInput): RecordingResult {
     probeNote: probeNote(result, isOverADay(result.period)),
   };
 }
+    decisionNote: decisionNote(result, input.targets),

@@ -90,13 +90,17 @@ export function patientPage(input: PatientPageInput): string {
     children: (
       <>
         <p class="answer">{result.sentence}</p>
-        {input.cleaningNote !== null && (
-          <p>
-            <strong>{input.cleaningNote}</strong>
-          </p>
+        {[input.cleaningNote, result.samplingNote].map(
+          (note) =>
+            note !== null && (
+              <p key={note}>
+                <strong>{note}</strong>
+              </p>
+            ),
         )}
         <ProbeNote result={result} targets={targets} isLong={isLong} />
         <Chart
+        {result.decisionNote !== null && <p class="note">{result.decisionNote}</p>}
           svg={drawings.overview}
           says={overviewText(input)}
           title={
