@@ -27,20 +27,25 @@ import { isOverADay } from './words.js';
 export interface PatientInput {
   readonly ingested: Ingested;
   readonly recording: Recording;
+  /** The patient's entries of the care log, by start; null where no log was given. */
+  readonly care: readonly WrittenEntry[] | null;
   readonly cleaning: Cleaning;
   readonly summary: RecordingSummary;
   readonly period: ReportPeriod;
-  /** The patient's entries of the care log, by start; null where no log was given. */
-  readonly care: readonly WrittenEntry[] | null;
   readonly clock: ZoneClock;
   readonly targets: Targets;
   /** File name of the patient's page; null where none is written. */
   readonly page: string | null;
 }
 
+/** Where nothing is known of ICP no episode can be counted: none and unknown are not the same. */
+const isUncounted = ({ monitoredHours, episodes }: WindowFigures): boolean =>
+  monitoredHours.icp === 0 && episodes === 0;
+
 const windowResult = (figures: WindowFigures, clock: ZoneClock): WindowResult => ({
   ...figures,
   ...ends(figures, clock),
+  episodes: isUncounted(figures) ? null : figures.episodes,
 });
 
 function episodeResult(episode: EpisodeFigures, clock: ZoneClock): EpisodeResult {
@@ -106,13 +111,13 @@ export function recordingResult(input: PatientInput): RecordingResult {
     period: ends(input.period, clock),
     sentence: '',
     cannotSay: [...trust.cannotSay],
+    samplingNote: samplingNote(cleaning.stoodAside),
+    decisionNote: null,
     probeNote: null,
     nominalIntervalSeconds: { icp: secondsOf(recording, 'icp'), map: secondsOf(recording, 'map') },
     decimals: decimalsOf(recording),
     knownShare: trust.knownShare,
     suspectHours: trust.suspectHours,
-    samplingNote: samplingNote(cleaning.stoodAside),
-    decisionNote: null,
     monitoredHours: summary.period.monitoredHours,
     icp: summary.period.icp,
     icpRaw: summary.raw.icp,
@@ -124,7 +129,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     nights: summary.nights.map((night) => windowResult(night, clock)),
     nightBefore: before && windowResult(before, clock),
     episodes: summary.episodes.map((episode) => episodeResult(episode, clock)),
-    episodesReason: summary.episodesReason,
+    episodesReason: summary.episodesReason ?? (isUncounted(summary.period) ? 'no ICP in this time' : null),
     longestEpisodeMinutes: summary.period.longestEpisodeMinutes,
     undeterminedEpisodes: summary.undeterminedEpisodes,
     removed: summary.marks.map((mark) => ({
@@ -141,18 +146,18 @@ export function recordingResult(input: PatientInput): RecordingResult {
     largestRemovals: largestRemovals(summary.removals).map((removal) => removalResult(removal, clock)),
     largeExcursions: largeExcursions(summary.removals).map((removal) => removalResult(removal, clock)),
     cleaning: {
+      isOff: cleaning.rulesOn.length === 0 && cleaning.decided === undefined,
       takes: [...summary.cleaning.takes],
       channels: [...summary.cleaning.channels],
       withoutDecisions: summary.cleaning.withoutDecisions,
+      decisionEffect: decisionEffect(recording, cleaning, input.period),
       stoodAside: [...cleaning.stoodAside],
     },
     ...agreementResult(summary.agreement, recording, clock),
     files: ingested.files.map(({ file, reading, columns, leftAlone }) => ({
       file,
       reading,
-      decisionEffect: decisionEffect(recording, cleaning, input.period),
       columns: columns.map((column) => ({ ...column, kind: column.kind as ChannelKind })),
-      isOff: cleaning.rulesOn.length === 0 && cleaning.decided === undefined,
       leftAlone: [...leftAlone],
     })),
     icpSource: recording.channels.icp?.source ?? null,
@@ -164,7 +169,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
   return {
     ...result,
     sentence: patientSentence(result, input.targets, input.period.word),
+    decisionNote: decisionNote(result, input.targets),
     probeNote: probeNote(result, isOverADay(result.period)),
   };
 }
-    decisionNote: decisionNote(result, input.targets),

@@ -33,7 +33,9 @@ function overviewText({ result, targets }: PatientPageInput): string {
   const parts = [
     `ICP over the period: mean ${pressure(icp.meanMmHg, decimals.icp)} mmHg, highest 5-min mean ${pressure(icp.highest5MinMmHg, decimals.icp)} mmHg, above ${targets.icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}`,
     episodes.length === 0
-      ? 'no episodes'
+      ? result.episodesReason === null
+        ? 'no episodes'
+        : 'episodes cannot be told'
       : `${counted(episodes.length, 'episode')}: ${episodes.map((e) => `${clockTime(e.start)} to ${clockTime(e.end)}`).join(', ')}`,
     cpp.meanMmHg === null
       ? 'no CPP'
@@ -98,9 +100,9 @@ export function patientPage(input: PatientPageInput): string {
               </p>
             ),
         )}
+        {result.decisionNote !== null && <p class="note">{result.decisionNote}</p>}
         <ProbeNote result={result} targets={targets} isLong={isLong} />
         <Chart
-        {result.decisionNote !== null && <p class="note">{result.decisionNote}</p>}
           svg={drawings.overview}
           says={overviewText(input)}
           title={
