@@ -29,6 +29,23 @@ function withoutExport({ kind, patients }: LogAccount, known: readonly string[])
   return [`It names ${counted(unknown.length, 'patient')} of whom there is no export: ${listed(all)}.`];
 }
 
+/** Patients none of whose care entries falls into their recording, as a sentence: the log may be of another year. */
+function besideRecordings({ patients }: LogAccount, { care }: Logs, parts: readonly PatientPart[]): string[] {
+  const beside = parts.filter(({ id, extent }) => {
+    const entries = patients.has(id) ? (care?.get(id) ?? []) : [];
+    const isInside = ({ start, end }: (typeof entries)[number]): boolean =>
+      extent !== null && overlaps({ start, end: end ?? start }, extent);
+    return extent !== null && entries.length > 0 && !entries.some(isInside);
+  });
+  if (beside.length === 0) return [];
+  const ids = beside.map(({ id }) => id).sort(byPatientId);
+  const named = ids.slice(0, MOST_NAMED).map((id) => `"${shorten(id)}"`);
+  const all = ids.length > named.length ? [...named, `${ids.length - named.length} more`] : named;
+  return [
+    `Of ${counted(ids.length, 'patient')} none of the entries falls into the time of the recording: ${listed(all)}. Look at the year and the time zone of the log.`,
+  ];
+}
+
 /** @throws Problem where a decision is on a patient whose zeros were lost, and so would not count */
 function refuseLostZeros({ decisions }: Logs, known: readonly string[]): void {
   for (const [id, [{ file, line }]] of decisions) {
@@ -81,6 +98,7 @@ export function checkedLogs(logs: Logs, parts: readonly PatientPart[]): LogAccou
     warnings: [
       ...account.warnings,
       ...withoutExport(account, known),
+      ...(account.kind === 'care' ? besideRecordings(account, logs, parts) : []),
       ...(account.kind === 'overrides' ? idleDecisions(account.file, logs, parts) : []),
     ],
   }));

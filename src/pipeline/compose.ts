@@ -4,6 +4,7 @@ import { cleaningNote } from '../report/cleaning-note.js';
 import { rankPatients } from '../report/morning/rank.js';
 import { unitSentence } from '../report/morning/unit-sentence.js';
 import type { RecordingResult, Results } from '../report/results-schema.js';
+import { unitSamplingNote } from '../report/sampling-note.js';
 import { byPatientId } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import type { LogAccount } from './log-file.js';
@@ -67,6 +68,7 @@ export function composeResults(
     period: periodResult(period, clock),
     unit: {
       sentence: unitSentence(recordings, absent, settings.summarize.targets),
+      samplingNote: unitSamplingNote(recordings),
       order: rankPatients(recordings, absent),
     },
     recordings,

@@ -1,7 +1,12 @@
 import type { Decision } from '../clean/decisions.js';
 import type { ExportFile } from '../ingest/find-exports.js';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
-import { careEntries, type NamedCareRow, RowsSeen } from '../ingest/tables/care-entries.js';
+import {
+  careEntries,
+  type NamedCareRow,
+  RowsSeen,
+  type WrittenEntry,
+} from '../ingest/tables/care-entries.js';
 import type { CareRow } from '../ingest/tables/care-log.js';
 import type { DecisionRow } from '../ingest/tables/overrides.js';
 import { type Occupancy, occupancyOf, patientsOfRows } from '../ingest/tables/patient-at.js';
@@ -10,7 +15,6 @@ import { readTable } from '../ingest/tables/read-table.js';
 import { type TableFile, withRowTexts } from '../ingest/tables/read-table-file.js';
 import type { Stay } from '../ingest/tables/stay.js';
 import { unclearDrains } from '../ingest/tables/unclear-drains.js';
-import type { CareEntry } from '../recording/care.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { Pipeline } from './load-pipeline.js';
@@ -20,7 +24,7 @@ import type { LogKind } from './log-schema.js';
 /** What the logs and tables beside the exports say, by patient. */
 export interface Logs {
   /** Null where no care log was given. */
-  readonly care: ReadonlyMap<string, readonly CareEntry[]> | null;
+  readonly care: ReadonlyMap<string, readonly WrittenEntry[]> | null;
   readonly decisions: ReadonlyMap<string, readonly (Decision & DecisionRow)[]>;
   /** A log each, by kind and in the order of their names. */
   readonly accounts: readonly LogAccount[];
@@ -152,7 +156,7 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
 
 /** What a task needs of the logs: those of its patient, or of all where a column names the patients. */
 export interface PatientLogs {
-  readonly care: ReadonlyMap<string, readonly CareEntry[]> | null;
+  readonly care: ReadonlyMap<string, readonly WrittenEntry[]> | null;
   readonly decisions: ReadonlyMap<string, readonly Decision[]>;
 }
 

@@ -132,6 +132,7 @@ async function reportRecording(
   const result = recordingResult({
     ingested,
     recording,
+    care: logs.care && (logs.care.get(recording.id) ?? []),
     cleaning,
     summary,
     period,

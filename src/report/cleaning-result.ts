@@ -8,14 +8,22 @@ import { evidenceWords } from './evidence-words.js';
 import { checkWords, seenWords } from './morning/probe-words.js';
 import type { RecordingResult, RemovalResult } from './results-schema.js';
 
-/** What speaks for a removal, each thing once; of rises of MAP the largest. */
-function evidenceOf({ evidence }: Removal, clock: ZoneClock): string {
+/** Rules to which an entry of the care log is the criterion itself, and so no further evidence. */
+const RESTS_ON_LOG: readonly string[] = ['handling', 'openDrain'];
+
+/** What speaks for a removal, each thing once, of rises of MAP the largest; the log apart where the removal rests on it. */
+function evidenceOf(
+  { evidence, rules }: Removal,
+  clock: ZoneClock,
+): Pick<RemovalResult, 'evidence' | 'logged'> {
   const rises = evidence.flatMap(({ mapRiseMmHg }) => mapRiseMmHg ?? []);
-  const words = [
-    ...(rises.length === 0 ? [] : [evidenceWords({ mapRiseMmHg: Math.max(...rises) }, clock)]),
-    ...evidence.map(({ care }) => evidenceWords({ care }, clock)),
-  ];
-  return [...new Set(words)].filter((word) => word !== '').join(', ');
+  const risen = rises.length === 0 ? [] : [evidenceWords({ mapRiseMmHg: Math.max(...rises) }, clock)];
+  const log = evidence.map(({ care }) => evidenceWords({ care }, clock));
+  const said = (words: readonly string[]): string =>
+    [...new Set(words)].filter((word) => word !== '').join(', ');
+  return rules.every((rule) => RESTS_ON_LOG.includes(rule))
+    ? { evidence: said(risen), logged: said(log) }
+    : { evidence: said([...risen, ...log]), logged: '' };
 }
 
 export const removalResult = (removal: Removal, clock: ZoneClock): RemovalResult => ({
@@ -23,7 +31,7 @@ export const removalResult = (removal: Removal, clock: ZoneClock): RemovalResult
   ...ends(removal, clock),
   rules: [...removal.rules],
   decidedBy: [...removal.decidedBy],
-  evidence: evidenceOf(removal, clock),
+  ...evidenceOf(removal, clock),
 });
 
 /** A suspect stretch with what was seen and what is checked first, in words. */

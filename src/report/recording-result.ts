@@ -2,6 +2,7 @@ import type { Cleaning } from '../clean/clean.js';
 import { overruled } from '../clean/decisions.js';
 import type { Ingested } from '../ingest/ingest.js';
 import { rowsIn } from '../ingest/rows/set-aside.js';
+import type { WrittenEntry } from '../ingest/tables/care-entries.js';
 import type { ChannelKind } from '../recording/channel.js';
 import { lengthMs, overlaps } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
@@ -10,18 +11,24 @@ import type { ReportPeriod } from '../summarize/period.js';
 import { largeExcursions, largestRemovals } from '../summarize/removals.js';
 import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summarize/summarize.js';
 import type { Targets } from '../summarize/targets.js';
+import { careResult } from './care-result.js';
 import { agreementResult, removalResult, suspectResult } from './cleaning-result.js';
+import { decisionEffect } from './decision-effect.js';
 import { ends } from './ends.js';
 import { evidenceWords } from './evidence-words.js';
+import { decisionNote } from './morning/decision-words.js';
 import { patientSentence } from './morning/patient-sentence.js';
 import { probeNote } from './morning/probe-words.js';
 import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
+import { samplingNote } from './sampling-note.js';
 import { isOverADay } from './words.js';
 
 /** Everything that one patient's part of a report is made from. */
 export interface PatientInput {
   readonly ingested: Ingested;
   readonly recording: Recording;
+  /** The patient's entries of the care log, by start; null where no log was given. */
+  readonly care: readonly WrittenEntry[] | null;
   readonly cleaning: Cleaning;
   readonly summary: RecordingSummary;
   readonly period: ReportPeriod;
@@ -31,9 +38,14 @@ export interface PatientInput {
   readonly page: string | null;
 }
 
+/** Where nothing is known of ICP no episode can be counted: none and unknown are not the same. */
+const isUncounted = ({ monitoredHours, episodes }: WindowFigures): boolean =>
+  monitoredHours.icp === 0 && episodes === 0;
+
 const windowResult = (figures: WindowFigures, clock: ZoneClock): WindowResult => ({
   ...figures,
   ...ends(figures, clock),
+  episodes: isUncounted(figures) ? null : figures.episodes,
 });
 
 function episodeResult(episode: EpisodeFigures, clock: ZoneClock): EpisodeResult {
@@ -99,6 +111,8 @@ export function recordingResult(input: PatientInput): RecordingResult {
     period: ends(input.period, clock),
     sentence: '',
     cannotSay: [...trust.cannotSay],
+    samplingNote: samplingNote(cleaning.stoodAside),
+    decisionNote: null,
     probeNote: null,
     nominalIntervalSeconds: { icp: secondsOf(recording, 'icp'), map: secondsOf(recording, 'map') },
     decimals: decimalsOf(recording),
@@ -115,7 +129,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     nights: summary.nights.map((night) => windowResult(night, clock)),
     nightBefore: before && windowResult(before, clock),
     episodes: summary.episodes.map((episode) => episodeResult(episode, clock)),
-    episodesReason: summary.episodesReason,
+    episodesReason: summary.episodesReason ?? (isUncounted(summary.period) ? 'no ICP in this time' : null),
     longestEpisodeMinutes: summary.period.longestEpisodeMinutes,
     undeterminedEpisodes: summary.undeterminedEpisodes,
     removed: summary.marks.map((mark) => ({
@@ -132,9 +146,11 @@ export function recordingResult(input: PatientInput): RecordingResult {
     largestRemovals: largestRemovals(summary.removals).map((removal) => removalResult(removal, clock)),
     largeExcursions: largeExcursions(summary.removals).map((removal) => removalResult(removal, clock)),
     cleaning: {
+      isOff: cleaning.rulesOn.length === 0 && cleaning.decided === undefined,
       takes: [...summary.cleaning.takes],
       channels: [...summary.cleaning.channels],
       withoutDecisions: summary.cleaning.withoutDecisions,
+      decisionEffect: decisionEffect(recording, cleaning, input.period),
       stoodAside: [...cleaning.stoodAside],
     },
     ...agreementResult(summary.agreement, recording, clock),
@@ -146,15 +162,14 @@ export function recordingResult(input: PatientInput): RecordingResult {
     })),
     icpSource: recording.channels.icp?.source ?? null,
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
-    careEntries: recording.care?.length ?? null,
-    careEntriesNotUnderstood:
-      recording.care?.filter(({ kinds }) => kinds.every((kind) => kind === 'other')).length ?? null,
+    ...careResult(input.care, recording, clock),
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };
   return {
     ...result,
     sentence: patientSentence(result, input.targets, input.period.word),
+    decisionNote: decisionNote(result, input.targets),
     probeNote: probeNote(result, isOverADay(result.period)),
   };
 }

@@ -81,7 +81,10 @@ const removal = z
     lowestMmHg: z.number(),
     riseMmHg: z.number().describe('From the baseline to the highest sample'),
     areaMmHgMinutes: z.number().describe('Between the signal as exported and the baseline'),
-    evidence: z.string().describe('What speaks for it beside its shape; empty where nothing does'),
+    logged: z.string().describe('Entry of the care log on which the rule itself rests; empty where none'),
+    evidence: z
+      .string()
+      .describe('What speaks for it beside what the rules look for; empty where nothing does'),
   })
   .describe('A stretch of ICP that was removed, whichever rules took parts of it');
 
@@ -123,6 +126,14 @@ const recording = z.strictObject({
     .describe("The unit's period, or the patient's own where all is reported"),
   sentence: z.string(),
   cannotSay: z.array(z.string()).describe('Why nobody can say how the patient was; empty where one can'),
+  samplingNote: z
+    .string()
+    .nullable()
+    .describe('What no rule could look for at this sampling; null where all could'),
+  decisionNote: z
+    .string()
+    .nullable()
+    .describe('Who decided, what that changed, and the figures by the rules alone; null where nobody did'),
   probeNote: z.string().nullable().describe('What may be the probe, in short; null where nothing is suspect'),
   nominalIntervalSeconds: z.strictObject({ icp: figure, map: figure }),
   decimals: z.strictObject({ icp: decimals, map: decimals, cpp: decimals }),
@@ -201,6 +212,7 @@ const recording = z.strictObject({
   largestRemovals: z.array(removal).describe('The ten of the largest area, the largest first'),
   largeExcursions: z.array(removal).describe('All that rose by 40 mmHg or more, by time'),
   cleaning: z.strictObject({
+    isOff: z.boolean().describe('True where no rule was on and nobody decided anything'),
     takes: z.array(
       z.strictObject({
         channel,
@@ -225,6 +237,18 @@ const recording = z.strictObject({
     withoutDecisions: ruleFigures
       .nullable()
       .describe('Headline figures as the rules alone would have them; null where nobody decided anything'),
+    decisionEffect: z
+      .strictObject({
+        icpOutHours: z.number().describe('Known by the rules alone, and not as decided'),
+        icpInHours: z.number().describe('Known as decided, and not by the rules alone'),
+        mapOutHours: z.number(),
+        mapInHours: z.number(),
+        knownShareByRules: z.number(),
+        suspectHoursByRules: z.number(),
+        cannotSayByRules: z.array(z.enum(['littleKnown', 'longSuspect'])),
+      })
+      .nullable()
+      .describe('What decisions changed against the rules alone; null where nobody decided anything'),
     stoodAside: z.array(z.strictObject({ rule: z.string(), why: z.string() })),
   }),
   agreement: agreement
@@ -250,9 +274,17 @@ const recording = z.strictObject({
     .describe('Where ICP is measured, where the export says so'),
   mapDerivedFrom: z.string().nullable().describe('How MAP was computed where the export holds none'),
   careEntries: count.nullable().describe('Entries of care logs about the patient; null where none was given'),
+  careEntriesInside: count.nullable().describe('Those that share time with the recording'),
+  careTimes: z
+    .strictObject({ start: time, end: time })
+    .nullable()
+    .describe('Start of the first and of the last'),
   careEntriesNotUnderstood: count
     .nullable()
     .describe('Those in words of which no rule makes anything; null where no log was given'),
+  careNotUnderstood: z
+    .array(z.strictObject({ start: time, text: z.string() }))
+    .describe('Up to three of them, first those that share time with the recording'),
   readingWarnings: z.array(z.string()).describe('What to know of how the files were read'),
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
 });
@@ -275,6 +307,10 @@ export const resultsSchema = z.strictObject({
   }),
   unit: z.strictObject({
     sentence: z.string(),
+    samplingNote: z
+      .string()
+      .nullable()
+      .describe('Who was sampled too coarsely for some rule; null where nobody was'),
     order: z.array(z.string()).describe('Patients as the unit page lists them'),
   }),
   recordings: z.array(recording),

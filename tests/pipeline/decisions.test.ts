@@ -47,7 +47,10 @@ function copied(name: string, lines: readonly string[]): string {
   writeFileSync(join(folder, name), `${lines.join('\r\n')}\r\n`);
   return name;
 }
-const textOf = (path: string): string => readFileSync(path, 'utf8').replace(/<[^>]+>/g, '');
+const textOf = (path: string): string =>
+  readFileSync(path, 'utf8')
+    .replace(/<[^>]+>/g, '')
+    .replaceAll('&lt;', '<');
 
 describe('a table of marks that a person has looked through', () => {
   let before: Ran;
@@ -211,6 +214,42 @@ describe('a table of marks that a person has looked through', () => {
       2,
       'cistern: dropped.csv, line 2: the row decides on patient "7", which no export holds. Did the spreadsheet drop the zeros of "007"? Write the patient as it stands in the report.\n',
     ]);
+  });
+
+  it('says at the top who decided what, and on the page of the unit', () => {
+    const says =
+      'A person decided (A. B. and CD): 20 min 10 s of ICP taken out and 30 s of ICP put in. By the rules alone ICP would be above 22 mmHg for 20 min (dose 2.8 mmHg·h), not < 1 min (0.2); CPP would be below 60 mmHg for 20 min (dose 1.1 mmHg·h), not < 1 min (0.2).';
+    expect(after.one.decisionNote).toBe(says);
+    const page = textOf(join(after.out, 'patient-007.html'));
+    expect(page.indexOf(says)).toBeGreaterThan(0);
+    expect(page.indexOf(says)).toBeLessThan(page.indexOf('Hour by hour'));
+    const unit = textOf(join(after.out, 'index.html'));
+    expect(unit).toContain(says);
+    expect(unit).toContain(
+      'Without what a person decided, ICP would have been above 22 mmHg in patient 007 for 20 min, dose 2.8 mmHg·h.',
+    );
+    expect(before.one.decisionNote).toBeNull();
+  });
+
+  it('cannot make a patient vanish: who is unknown since a person removed it comes first, with the name', async () => {
+    const all = '007,icp,,2031-02-11T19:00:00+01:00,2031-02-12T07:00:00+01:00,,,,,remove,A. B.';
+    const { one, out } = await run('all', ['--set', `overrides=${copied('all.csv', [lines[0], all])}`]);
+    expect(one.sentence).toBe(
+      'Cannot say: ICP was known for 0 % of the night only (A. B. removed 100 %; by the rules alone it would be known for > 99 %).',
+    );
+    expect(one.decisionNote).toMatch(
+      /^A person decided \(A\. B\.\): 11 h 59 min of ICP taken out\. By the rules alone ICP would be above 22 mmHg for 20 min \(dose 2\.8 mmHg·h\); CPP would be below 60 mmHg for 20 min \(dose 1\.1 mmHg·h\)\.$/,
+    );
+    expect(one.episodesReason).toBe('no ICP in this time');
+    const unit = readFileSync(join(out, 'index.html'), 'utf8');
+    const [row] = /<tr class="cannot noted">.*?<\/tr>/s.exec(unit) ?? [''];
+    expect([...row.matchAll(/<td class="n">(.*?)<\/td>/g)].map(([, cell]) => cell)).toEqual([
+      '0 %',
+      ...Array(6).fill('–'),
+    ]);
+    const patients = readFileSync(join(out, 'tables/patients.csv'), 'utf8').split('\r\n');
+    expect(patients[1].split(',')[patients[0].split(',').indexOf('episodes')]).toBe('');
+    expect(textOf(join(out, 'patient-007.html'))).toContain('Episodes cannot be told: no ICP in this time.');
   });
 
   it('says which decisions have nothing to act on', async () => {

@@ -176,6 +176,51 @@ describe('logs', () => {
     expect(results.recordings.map(({ careEntries }) => careEntries)).toEqual([0, 0]);
   });
 
+  it('name what of them was not understood, up to three, those in the recording first', async () => {
+    const care = [
+      'Patient,Start,Event',
+      '007,2031-02-10 12:00,tea',
+      '007,2031-02-11 22:00,mouth care',
+      '007,2031-02-11 23:00,turned',
+      '12,2031-02-12 01:00,radio on',
+      '007,2031-02-12 02:00,family visit',
+      '007,2031-02-12 03:00,music',
+    ].join('\n');
+    const { results, out } = await run('care: care.csv\n', { 'care.csv': care });
+    expect(results.recordings[0]).toMatchObject({
+      careEntries: 5,
+      careEntriesInside: 4,
+      careEntriesNotUnderstood: 4,
+      careNotUnderstood: [
+        { start: '2031-02-11T22:00:00+01:00', text: 'mouth care' },
+        { start: '2031-02-12T02:00:00+01:00', text: 'family visit' },
+        { start: '2031-02-12T03:00:00+01:00', text: 'music' },
+      ],
+    });
+    expect(textOf(join(out, 'patient-007.html'))).toContain(
+      'The care log has 5 entries of this patient, 4 of them in words of which no rule makes anything, such as "mouth care" (11 Feb 22:00), "family visit" (12 Feb 02:00) and "music" (12 Feb 03:00). Over all',
+    );
+    expect(textOf(join(out, 'patient-12.html'))).toContain(
+      'The care log has 1 entry of this patient, 1 of them in words of which no rule makes anything: "radio on" (12 Feb 01:00). Over all',
+    );
+  });
+
+  it('of another year are told of, on the pages and on the error channel', async () => {
+    const care = CARE.replaceAll('2031', '2013').replace(',4,', '12,,');
+    const { out, results, stderr } = await run('care: care.csv\n', { 'care.csv': care });
+    expect(textOf(join(out, 'patient-007.html'))).toContain(
+      'The care log has 2 entries of this patient. None of its 2 entries falls into the time of the recording: they are of 11 February 2013 21:00 to 11 February 2013 22:00. Look at the year and the time zone of the log. Over all',
+    );
+    expect(textOf(join(out, 'patient-12.html'))).toContain(
+      'The care log has 1 entry of this patient. It does not fall into the time of the recording: it is of 12 February 2013 01:00. Look at the year',
+    );
+    const told =
+      'Of 2 patients none of the entries falls into the time of the recording: "007" and "12". Look at the year and the time zone of the log.';
+    expect(results.logs[0].warnings.at(-1)).toBe(told);
+    expect(textOf(join(out, 'index.html'))).toContain(told);
+    expect(stderr).toContain(`cistern: care.csv: ${told}\n`);
+  });
+
   it('stand under their keys in the pipeline file that inspect writes, also where they lie among the exports', async () => {
     const folder = folderWith({ 'data/1.csv': quiet, 'data/care.csv': CARE, 'logs/beds.csv': BEDS });
     const inspect = [

@@ -101,7 +101,21 @@ describe('a run', () => {
     await runPipeline(pipeline, { out, threads: 1, set: ['clean=none'] });
     for (const page of ['index.html', 'patient-1.html']) {
       expect(readFileSync(join(out, page), 'utf8')).toContain('<strong>Nothing was cleaned: coughs');
+      expect(readFileSync(join(out, page), 'utf8')).not.toMatch(/[Aa]fter cleaning|Cleaned|Beside each rule/);
     }
+    const page = readFileSync(join(out, 'patient-1.html'), 'utf8');
+    expect(page).toContain('Nothing was cleaned; as exported, ICP is known for 100 % of the time.');
+  });
+
+  it('says at the top of the pages what the sampling cannot show to cleaning', async () => {
+    const { pipeline, out } = unit({ '1.csv': quiet });
+    await runPipeline(pipeline, { out, threads: 1 });
+    expect(readFileSync(join(out, 'patient-1.html'), 'utf8')).toMatch(
+      /<strong>Sampled every 60 s: zeroing, brief spikes, cough trains, .* cannot be told from the patient and stay in\.<\/strong>/,
+    );
+    expect(readFileSync(join(out, 'index.html'), 'utf8')).toContain(
+      '<strong>In patient 1 the sampling is too coarse for some of the cleaning rules: what these would take stays in. The page of each names them.</strong>',
+    );
   });
 
   it('writes figures alone where no pages are wanted, and the same ones', async () => {

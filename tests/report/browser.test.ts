@@ -43,6 +43,27 @@ describe('the demo in a browser', () => {
     await page.close();
   });
 
+  it.each(['Helvetica', 'DejaVu Sans'])(
+    'has no table and no name in a chart cut off at 1000 pixels and on paper, in %s',
+    async (font) => {
+      const page = await browser.newPage({ viewport: { width: 1000, height: 900 } });
+      for (const media of ['screen', 'print'] as const) {
+        await page.emulateMedia({ media });
+        await page.setViewportSize({ width: media === 'screen' ? 1000 : 703, height: 900 });
+        for (const name of pages) {
+          await page.goto(pathToFileURL(join(DEMO, name)).href);
+          await page.addStyleTag({ content: `* { font-family: '${font}', sans-serif !important; }` });
+          const cut = await page.evaluate(
+            `[...[...document.querySelectorAll('.scroll')].filter((box) => box.scrollWidth > box.clientWidth + 1).map((box) => box.textContent), ...[...document.querySelectorAll('figure svg text')].filter((text) => text.getBoundingClientRect().left < text.ownerSVGElement.getBoundingClientRect().left - 1).map((text) => text.textContent)]`,
+          );
+          expect(cut, `${name} ${media}`).toEqual([]);
+        }
+      }
+      await page.close();
+    },
+    60_000,
+  );
+
   it.each(['A4', 'Letter'])('prints each page on at most two sheets of %s', async (format) => {
     const page = await browser.newPage();
     for (const name of pages) {

@@ -1,9 +1,16 @@
 import { describe, expect, it } from 'vitest';
+import { RULES } from '../../src/clean/rules.js';
 import { ZoneClock } from '../../src/recording/zone.js';
-import { barSpans, cleaningStripSpec, type StripBar } from '../../src/report/charts/cleaning-strip.js';
+import {
+  barSpans,
+  cleaningStripSpec,
+  NAMES_WIDTH,
+  type StripBar,
+} from '../../src/report/charts/cleaning-strip.js';
 import { renderSvg } from '../../src/report/charts/render.js';
 import { stripRows } from '../../src/report/morning/strip-rows.js';
 import type { RecordingResult } from '../../src/report/results-schema.js';
+import { shortRuleTitle } from '../../src/report/rule-title.js';
 import { seconds } from '../support/shapes.js';
 import { T0 } from '../support/signals.js';
 
@@ -79,6 +86,19 @@ describe('the cleaning strip', () => {
       ['Drain: drain open', ['removed']],
       ["ICP: a person's decision", ['decidedSuspect', 'decidedKept']],
     ]);
+  });
+
+  it('has room for the longest name, also in a wider font than it asks for', () => {
+    // DejaVu Sans, which stands in where Helvetica is missing, is about 6.4 pixels a character at 11 pixels; 7 are the gap.
+    const longest = Math.max(
+      ...(['ICP', 'Drain', 'MAP'] as const).flatMap((channel) =>
+        RULES.filter(({ name }) => channel !== 'Drain' || name !== 'handling').map(
+          ({ name }) => `${channel}: ${shortRuleTitle(name)}`.length,
+        ),
+      ),
+    );
+    expect(longest).toBeGreaterThan(38);
+    expect(longest * 6.4 + 7).toBeLessThan(NAMES_WIDTH);
   });
 
   it('is drawn with names, with fills and with strokes, so that colour is not all', async () => {

@@ -32,9 +32,23 @@ function recording({ id = '1', icp = {}, cpp = {}, rest = {} }: Sketch): Recordi
     monitoredHours: { icp: 12, map: 12, cpp: 12 },
     icp: { hoursAboveThreshold: 0, doseMmHgHours: 0, highest5MinMmHg: 14.2, ...icp },
     cpp: { hoursBelowFloor: 0, doseBelowFloorMmHgHours: 0, lowest5MinMmHg: 68, ...cpp },
+    icpRaw: { hoursAboveThreshold: 0, doseMmHgHours: 0 },
+    cppRaw: { hoursBelowFloor: 0, doseBelowFloorMmHgHours: 0 },
+    decisions: [],
+    cleaning: { takes: [], channels: [], withoutDecisions: null, decisionEffect: null },
     ...rest,
   } as RecordingResult;
 }
+
+/** An account of cleaning in which ICP was taken as given, and the rest was kept or never there. */
+const cleaningOf = (takes: object[], noDataShare = 0, more: object = {}): RecordingResult['cleaning'] =>
+  ({
+    takes: takes.map((take) => ({ channel: 'icp', grade: 'removed', staysIn: false, ...take })),
+    channels: [{ channel: 'icp', noDataShare }],
+    withoutDecisions: null,
+    decisionEffect: null,
+    ...more,
+  }) as unknown as RecordingResult['cleaning'];
 
 const episode = (start: string, minutes: number): RecordingResult['episodes'][number] =>
   ({ start: `2031-02-12T${start}:00+01:00`, minutes }) as RecordingResult['episodes'][number];
@@ -74,6 +88,55 @@ describe("a patient's sentence", () => {
     expect(cannotSayText(recording({}), 'night')).toBe('');
   });
 
+  it.each([
+    [cleaningOf([], 0.97), 'there were no data for 97 %'],
+    [
+      cleaningOf(
+        [
+          { rule: 'flatline', shareOfPeriod: 0.6 },
+          { rule: 'briefSpike', shareOfPeriod: 0.2 },
+          { rule: 'step', shareOfPeriod: 0.9, grade: 'suspect', staysIn: true },
+        ],
+        0.17,
+      ),
+      'the rule "flat line" took 60 %',
+    ],
+    [
+      cleaningOf([{ rule: 'negative', grade: 'suspect', shareOfPeriod: 0.97 }]),
+      'the rule "negative ICP" called 97 % suspect, which is left out',
+    ],
+    [
+      cleaningOf([{ rule: 'disconnected', shareOfPeriod: 0.9 }], 0.07),
+      'blanks or missing marks stood for 90 %',
+    ],
+  ])('names what took most of the time where little is known (%#)', (cleaning, why) => {
+    const rest = { cannotSay: ['littleKnown' as const], knownShare: 0.03, cleaning };
+    expect(cannotSayText(recording({ rest }), 'night')).toBe(
+      `Cannot say: ICP was known for 3 % of the night only (${why}).`,
+    );
+  });
+
+  it('names the person where ICP is unknown since one removed it, and says no more of nothing', () => {
+    const cleaning = cleaningOf(
+      [
+        { rule: 'reviewed', shareOfPeriod: 0.45 },
+        { rule: 'zeroing', shareOfPeriod: 0.01 },
+      ],
+      0.54,
+      { decisionEffect: { cannotSayByRules: [], knownShareByRules: 0.451 } },
+    );
+    const decisions = [
+      { channel: 'icp', decision: 'remove', reviewer: 'A. B.' },
+      { channel: 'icp', decision: 'keep', reviewer: 'CD' },
+    ] as RecordingResult['decisions'];
+    const monitoredHours = { icp: 0, map: 12, cpp: 0 };
+    const rest = { cannotSay: ['littleKnown' as const], knownShare: 0, cleaning, decisions, monitoredHours };
+    const icp = { hoursAboveThreshold: null, hoursAboveThresholdReason: 'no ICP in this time' };
+    expect(sentence({ icp, cpp: { hoursBelowFloor: null }, rest })).toBe(
+      'Cannot say: ICP was known for 0 % of the night only (A. B. removed 45 %; by the rules alone it would be known for 45 %).',
+    );
+  });
+
   it('gives the reason where the sampling is too coarse', () => {
     const icp = {
       hoursAboveThreshold: null,
@@ -97,6 +160,34 @@ describe('the order of patients', () => {
   it('has those first of whom nobody can say, then the largest ICP dose, then the largest CPP dose', () => {
     const order = rankPatients([quiet, lowCpp, mild, doubtful, worst], [{ id: '4', why: 'no data' }]);
     expect(order).toEqual(['4', '7', '3', '2', '9', '1']);
+  });
+
+  const withoutDecisions = {
+    icpHoursAboveThreshold: 3,
+    icpDoseMmHgHours: 222,
+    cppHoursBelowFloor: 0,
+    cppDoseBelowFloorMmHgHours: 0,
+  };
+  const decided = (id: string, cannotSayByRules: string[] = []): RecordingResult =>
+    recording({
+      id,
+      rest: { cleaning: cleaningOf([], 0, { withoutDecisions, decisionEffect: { cannotSayByRules } }) },
+    });
+
+  it('lets nobody sink by the decision of a person', () => {
+    expect(rankPatients([quiet, worst, decided('5')], [])).toEqual(['5', '3', '1']);
+    expect(rankPatients([quiet, worst, decided('5', ['longSuspect']), doubtful], [])).toEqual([
+      '7',
+      '5',
+      '3',
+      '1',
+    ]);
+  });
+
+  it('is told with what a person decided', () => {
+    expect(unitSentence([quiet, decided('5'), decided('6')], [], TARGETS)).toBe(
+      'Of 3 patients, none had ICP above 22 mmHg. Without what a person decided, ICP would have been above 22 mmHg in patient 5 for 3 h, dose 222.0 mmHg·h; in patient 6 for 3 h, dose 222.0 mmHg·h.',
+    );
   });
 
   it('is told in a sentence', () => {

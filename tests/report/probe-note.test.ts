@@ -60,11 +60,18 @@ describe('the note to check the probe, on the page of a patient', () => {
   });
 
   it('says that a stretch stays in, and that the figure does not change', () => {
-    const same = { hoursAboveThreshold: 2, doseMmHgHours: 10 } as RecordingResult['icp'];
+    const same = { hoursAboveThreshold: 2.001, doseMmHgHours: 10.02 } as RecordingResult['icp'];
     expect(pageNote([clipped], { icpOtherWay: same }).split('\n')).toEqual([
-      'Check the probe, as local protocol says. ICP is suspect for 4 h 50 min. Taken the other way, ICP would be above 22 mmHg for 2 h, the same.',
+      'Check the probe, as local protocol says. ICP is suspect for 4 h 50 min. Taken the other way, ICP would be above 22 mmHg for 2 h (dose 10.0 mmHg·h), the same.',
       "01:00 to 01:10 (10 min): ICP held at the top of its scale, so it may have been higher. Stays in the figures. Usually checked first: the monitor's scale and range.",
     ]);
+  });
+
+  it('has no figure to compare with where nothing is known of ICP', () => {
+    const icp = { hoursAboveThreshold: null, doseMmHgHours: null } as RecordingResult['icp'];
+    expect(pageNote([pulled], { icp }).split('\n')[0]).toMatch(
+      /Taken the other way, ICP would be above 22 mmHg for 3 h \(dose 12\.0 mmHg·h\); as it stands, nothing is known of ICP\.$/,
+    );
   });
 
   it('tells three stretches one by one, and counts the others', () => {

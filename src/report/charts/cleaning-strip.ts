@@ -11,7 +11,8 @@ const ROW_PIXELS = 16;
 const NAME_MIDDLE = 8;
 const BAR_TOP = 3;
 const BAR_BOTTOM = 13;
-const NAMES_WIDTH = 225;
+/** Fits the longest name also in fonts that are wider than Helvetica. */
+export const NAMES_WIDTH = 285;
 const WIDTH = PERIOD_WIDTH + PERIOD_PADDING.left - NAMES_WIDTH;
 /** A cough of 5 s has to show in a night and in a week. */
 const LEAST_PIXELS = 2;

@@ -12,6 +12,8 @@ type Figures = { readonly [Key in keyof Take['without']]: number | null };
 const gradeText = ({ grade, staysIn }: Take): string =>
   grade === 'removed' ? 'removed' : staysIn ? 'suspect, stays in' : 'suspect, left out';
 
+const timeOf = (hours: number): string => seconds(hours * 3_600_000);
+
 const figuresOf = (icp: RecordingResult['icp'], cpp: RecordingResult['cpp']): Figures => ({
   icpHoursAboveThreshold: icp.hoursAboveThreshold,
   icpDoseMmHgHours: icp.doseMmHgHours,
@@ -34,9 +36,14 @@ const burdenColumns = (
     : []),
 ];
 
-/** Figures that differ by less are the same. */
-const SAME = 1e-9;
 const NO_TAKE = ['', '', '', ''];
+
+const CAPTION =
+  'Beside each rule, what it took, and the burden with this rule off and all others on; "the same" as it is printed. Where two rules take the same, leaving one out changes little. Each second counts for the first rule that took it, so that removed, left out, no data and kept add up. ';
+const STAYS_IN_TOO =
+  'What is "suspect, stays in" has a share of its own and stands in "kept" a second time: leave it out of the sum. ';
+const NOT_SHOWN =
+  'Rules whose stretches others had taken already, or which hold no time, are not shown: see tables/cleaning.csv.';
 
 /** Burden as exported, cleaned, and with each rule off in turn; beside each rule what it took of the period. */
 export function CleaningTable({
@@ -55,7 +62,7 @@ export function CleaningTable({
     burden.map(({ key, write }) => {
       const [now, other] = [cleaned[key], figures[key]];
       if (now === null || other === null) return NONE;
-      return Math.abs(other - now) < SAME ? 'the same' : write(other);
+      return write(other) === write(now) ? 'the same' : write(other);
     });
   const row = (name: string, cells: readonly string[], kind?: Row['kind']): Row => ({
     key: name,
@@ -64,51 +71,61 @@ export function CleaningTable({
   });
   const rest = (name: string, hours: number, part: number): Row =>
     row(name, ['', '', duration(hours), share(part), ...burden.map(() => '')]);
+  /** A row of no time that changes nothing would only raise questions. */
+  const isShown = ({ hours, without }: Take): boolean =>
+    timeOf(hours) !== '0 s' || beside(without).some((cell) => cell !== 'the same' && cell !== NONE);
+  const shown = cleaning.takes.filter(isShown);
   const rowsOf = ({ channel, ...account }: RecordingResult['cleaning']['channels'][number]): Row[] => {
     const name = shortChannel(channel);
     return [
-      ...cleaning.takes
+      ...shown
         .filter((take) => take.channel === channel)
         .map((take) => ({
           ...row(`${name}: ${ruleTitle(take.rule)}`, [
             gradeText(take),
             String(take.intervals),
-            seconds(take.hours * 3_600_000),
+            timeOf(take.hours),
             share(take.shareOfPeriod),
             ...beside(take.without),
           ]),
           key: `${name} ${take.rule} ${take.grade} ${take.staysIn}`,
         })),
       rest(`${name}: no data`, account.noDataHours, account.noDataShare),
-      rest(`${name}: kept`, account.keptHours, account.keptShare),
+      rest(`${name}: ${cleaning.isOff ? 'known' : 'kept'}`, account.keptHours, account.keptShare),
     ];
   };
   const columns: Column[] = [
-    { head: 'What was taken' },
+    { head: cleaning.isOff ? 'Where the time went' : 'What was taken' },
     { head: 'How' },
     { head: 'Times', number: true },
     { head: 'Time', number: true },
     { head: 'Share', number: true },
     ...burden.map(({ head }) => ({ head, number: true })),
   ];
+  const rows = [
+    row('As exported', [...NO_TAKE, ...written(figuresOf(icpRaw, cppRaw))]),
+    ...(cleaning.isOff ? [] : [row('Cleaned', [...NO_TAKE, ...written(cleaned)], 'past')]),
+    ...(icpOtherWay && cppOtherWay
+      ? [row('Suspect stretches the other way', [...NO_TAKE, ...beside(figuresOf(icpOtherWay, cppOtherWay))])]
+      : []),
+    ...cleaning.channels.flatMap(rowsOf),
+  ];
+  // How, and how often, is said of what was taken only.
+  const isTaken = (_: unknown, i: number): boolean => !cleaning.isOff || (i !== 1 && i !== 2);
   return (
     <Table
       wraps
-      caption="Beside each rule, what it took, and the burden with this rule off and all others on: where two rules take the same, leaving one out changes little. Each second counts for the first rule that took it, so that removed, left out, no data and kept add up."
-      columns={columns}
-      rows={[
-        row('As exported', [...NO_TAKE, ...written(figuresOf(icpRaw, cppRaw))]),
-        row('Cleaned', [...NO_TAKE, ...written(cleaned)], 'past'),
-        ...(icpOtherWay && cppOtherWay
-          ? [
-              row('Suspect stretches the other way', [
-                ...NO_TAKE,
-                ...beside(figuresOf(icpOtherWay, cppOtherWay)),
-              ]),
-            ]
-          : []),
-        ...cleaning.channels.flatMap(rowsOf),
-      ]}
+      caption={
+        cleaning.isOff
+          ? 'No rule was on and nobody decided anything: the burden as exported, and where the time went.'
+          : [
+              CAPTION,
+              shown.some(({ staysIn }) => staysIn) ? STAYS_IN_TOO : '',
+              shown.length < cleaning.takes.length ? NOT_SHOWN : '',
+            ].join('')
+      }
+      columns={columns.filter(isTaken)}
+      rows={rows.map((one) => ({ ...one, cells: one.cells.filter(isTaken) }))}
     />
   );
 }

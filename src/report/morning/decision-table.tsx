@@ -13,6 +13,13 @@ const decisionText = ({ decision, direction }: Decision): string => {
   return decision === 'keep' ? 'kept' : 'removed';
 };
 
+/** `would be 2.8 mmHg·h, and is 0.2`. */
+function wouldBe(other: number, now: number | null, unit = ''): string {
+  if (now === null) return `would be ${dose(other)}${unit}`;
+  if (dose(other) === dose(now)) return `would be the same, ${dose(now)}${unit}`;
+  return `would be ${dose(other)}${unit}, and is ${dose(now)}`;
+}
+
 /** What a person decided, with the name, and how the figures would read if only the rules had a say. */
 export function DecisionTable({
   result,
@@ -28,10 +35,10 @@ export function DecisionTable({
   const ofCpp =
     cpp.doseBelowFloorMmHgHours === null
       ? ''
-      : `; the CPP dose below ${targets.cppFloorMmHg} mmHg would be ${dose(cppDoseBelowFloorMmHgHours)}, and is ${dose(cpp.doseBelowFloorMmHgHours)}`;
+      : `; the CPP dose below ${targets.cppFloorMmHg} mmHg ${wouldBe(cppDoseBelowFloorMmHgHours, cpp.doseBelowFloorMmHgHours)}`;
   return (
     <Table
-      caption={`What a person decided; no rule has a say there. By the rules alone the dose above ${targets.icpThresholdMmHg} mmHg would be ${dose(icpDoseMmHgHours)} mmHg·h, and is ${dose(icp.doseMmHgHours)}${ofCpp}.`}
+      caption={`What a person decided; no rule has a say there. By the rules alone the dose above ${targets.icpThresholdMmHg} mmHg ${wouldBe(icpDoseMmHgHours, icp.doseMmHgHours, ' mmHg·h')}${ofCpp}.`}
       columns={[
         { head: 'Start' },
         { head: 'Length', number: true },

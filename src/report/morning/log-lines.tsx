@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { RecordingResult, Results } from '../results-schema.js';
-import { counted } from '../words.js';
+import { clockTime, counted, day, dayAndTime, listed, span } from '../words.js';
 
 type Log = Results['logs'][number];
 
@@ -29,18 +29,40 @@ export function LogLines({ logs }: { logs: Results['logs'] }): JSX.Element | nul
   );
 }
 
+/** `"mouth care" (12 Feb 02:00) and "fed" (12 Feb 03:00)`. */
+function namedWords({ careNotUnderstood, careEntriesNotUnderstood: all }: RecordingResult): string {
+  const named = careNotUnderstood.map(({ start, text }) => `"${text}" (${dayAndTime(start)})`);
+  return `${named.length === all ? ': ' : ', such as '}${listed(named)}`;
+}
+
+/** Said where none of the entries falls into the recording: the log may be of another year. */
+function besideWords({ careEntries, careEntriesInside, careTimes }: RecordingResult): string {
+  if (careEntriesInside !== 0 || careTimes === null || careEntries === null) return '';
+  const look = 'Look at the year and the time zone of the log.';
+  const { start, end } = careTimes;
+  return careEntries === 1
+    ? ` It does not fall into the time of the recording: it is of ${day(start)} ${clockTime(start)}. ${look}`
+    : ` None of its ${careEntries} entries falls into the time of the recording: they are of ${span(start, end)}. ${look}`;
+}
+
+/** The entries of the patient: how many, what was not understood, and whether any falls into the recording. */
+export function careWords(result: RecordingResult): string {
+  const { careEntries, careEntriesNotUnderstood } = result;
+  if (careEntries === null) return '';
+  const unclear = careEntriesNotUnderstood
+    ? `, ${careEntriesNotUnderstood} of them in words of which no rule makes anything${namedWords(result)}`
+    : '';
+  return `The care log has ${counted(careEntries, 'entry', 'entries')} of this patient${unclear}.${besideWords(result)} `;
+}
+
 /** What of the logs is about one patient, and how they were read as a whole; the unit page says what to know of them. */
 export function PatientLogLines({
-  result: { careEntries, careEntriesNotUnderstood },
+  result,
   logs,
 }: {
   result: RecordingResult;
   logs: Results['logs'];
 }): JSX.Element | null {
   if (logs.length === 0) return null;
-  const own =
-    careEntries === null
-      ? ''
-      : `The care log has ${counted(careEntries, 'entry', 'entries')} of this patient${careEntriesNotUnderstood ? `, ${careEntriesNotUnderstood} of them in words of which no rule makes anything` : ''}. `;
-  return <p>{`${own}Over all patients: ${logs.map(logLine).join(' ')}`}</p>;
+  return <p>{`${careWords(result)}Over all patients: ${logs.map(logLine).join(' ')}`}</p>;
 }

@@ -33,7 +33,9 @@ function overviewText({ result, targets }: PatientPageInput): string {
   const parts = [
     `ICP over the period: mean ${pressure(icp.meanMmHg, decimals.icp)} mmHg, highest 5-min mean ${pressure(icp.highest5MinMmHg, decimals.icp)} mmHg, above ${targets.icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}`,
     episodes.length === 0
-      ? 'no episodes'
+      ? result.episodesReason === null
+        ? 'no episodes'
+        : 'episodes cannot be told'
       : `${counted(episodes.length, 'episode')}: ${episodes.map((e) => `${clockTime(e.start)} to ${clockTime(e.end)}`).join(', ')}`,
     cpp.meanMmHg === null
       ? 'no CPP'
@@ -57,8 +59,11 @@ function comparison(result: RecordingResult, word: string): { heads: string[]; c
     heads.push('Suspect stretches the other way');
     columns.push({ icp: icpOtherWay, cpp: cppOtherWay });
   }
-  heads.push('As exported');
-  columns.push({ icp: result.icpRaw, cpp: result.cppRaw });
+  // Where nothing was cleaned the figures are those as exported.
+  if (!result.cleaning.isOff) {
+    heads.push('As exported');
+    columns.push({ icp: result.icpRaw, cpp: result.cppRaw });
+  }
   return { heads, columns };
 }
 
@@ -87,11 +92,15 @@ export function patientPage(input: PatientPageInput): string {
     children: (
       <>
         <p class="answer">{result.sentence}</p>
-        {input.cleaningNote !== null && (
-          <p>
-            <strong>{input.cleaningNote}</strong>
-          </p>
+        {[input.cleaningNote, result.samplingNote].map(
+          (note) =>
+            note !== null && (
+              <p key={note}>
+                <strong>{note}</strong>
+              </p>
+            ),
         )}
+        {result.decisionNote !== null && <p class="note">{result.decisionNote}</p>}
         <ProbeNote result={result} targets={targets} isLong={isLong} />
         <Chart
           svg={drawings.overview}

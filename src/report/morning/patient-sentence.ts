@@ -1,6 +1,7 @@
 import type { Targets } from '../../summarize/targets.js';
 import type { RecordingResult } from '../results-schema.js';
 import { clockTime, counted, duration, listed, pressure, share } from '../words.js';
+import { littleKnownWhy } from './little-known.js';
 
 type Word = 'night' | 'period';
 
@@ -38,11 +39,13 @@ function cppSentence({ cpp, decimals, monitoredHours }: RecordingResult, { cppFl
 }
 
 /** Why nobody can say how the patient was; empty where one can. */
-export function cannotSayText({ cannotSay, knownShare, suspectHours }: RecordingResult, word: Word): string {
+export function cannotSayText(result: RecordingResult, word: Word): string {
+  const { cannotSay, knownShare, suspectHours } = result;
   if (cannotSay.length === 0) return '';
+  const why = littleKnownWhy(result);
   const reasons = cannotSay.map((reason) =>
     reason === 'littleKnown'
-      ? `ICP was known for ${share(knownShare)} of the ${word} only`
+      ? `ICP was known for ${share(knownShare)} of the ${word} only${why === '' ? '' : ` (${why})`}`
       : `ICP is suspect for ${duration(suspectHours)} of the ${word}`,
   );
   return `Cannot say: ${listed(reasons)}.`;
@@ -52,5 +55,9 @@ export function cannotSayText({ cannotSay, knownShare, suspectHours }: Recording
 export function patientSentence(result: RecordingResult, targets: Targets, word: Word): string {
   const parts = [icpSentence(result, targets), cppSentence(result, targets)];
   const doubt = cannotSayText(result, word);
-  return doubt === '' ? parts.join(' ') : `${doubt} In what is known: ${parts.join(' ')}`;
+  if (doubt === '') return parts.join(' ');
+  // Of nothing there is nothing more to say.
+  if (result.monitoredHours.icp === 0) return doubt;
+  const known = result.icp.hoursAboveThreshold === null ? '' : 'In what is known: ';
+  return `${doubt} ${known}${parts.join(' ')}`;
 }

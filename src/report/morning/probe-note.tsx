@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import type { RecordingResult } from '../results-schema.js';
 import { counted, dose, duration } from '../words.js';
+import { otherBurden, printsSame } from './decision-words.js';
 import { stretchTime, zeroMoveWords } from './probe-words.js';
 
 /** So many stretches are told one by one; the others stand in the table of marks. */
@@ -11,13 +12,13 @@ const TOLD = 3;
 function otherWay({ suspect, icp, icpOtherWay }: RecordingResult, { icpThresholdMmHg }: Targets): string {
   if (icpOtherWay === null || icpOtherWay.hoursAboveThreshold === null) return '';
   const what = suspect.length === 1 ? 'Taken the other way' : 'All taken the other way';
-  const above = `${what}, ICP would be above ${icpThresholdMmHg} mmHg for ${duration(icpOtherWay.hoursAboveThreshold)}`;
-  const isSame =
-    icpOtherWay.hoursAboveThreshold === icp.hoursAboveThreshold &&
-    icpOtherWay.doseMmHgHours === icp.doseMmHgHours;
-  return isSame
-    ? `${above}, the same.`
-    : `${above} (dose ${dose(icpOtherWay.doseMmHgHours)} mmHg·h), not ${duration(icp.hoursAboveThreshold)} (${dose(icp.doseMmHgHours)}).`;
+  const would = `${what}, ICP would be above ${icpThresholdMmHg} mmHg for`;
+  const other = { hours: icpOtherWay.hoursAboveThreshold, dose: icpOtherWay.doseMmHgHours };
+  const now = { hours: icp.hoursAboveThreshold, dose: icp.doseMmHgHours };
+  if (printsSame(other, now))
+    return `${would} ${duration(other.hours)} (dose ${dose(other.dose)} mmHg·h), the same.`;
+  const asIs = now.hours === null ? '; as it stands, nothing is known of ICP' : '';
+  return `${would} ${otherBurden(other, now)}${asIs}.`;
 }
 
 /** What was seen that may be the probe and not the patient: when, which way the figures go, and what is checked first. */

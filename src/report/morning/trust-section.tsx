@@ -49,7 +49,11 @@ export function TrustSection(props: TrustProps): JSX.Element {
   return (
     <section>
       <h2>How far to trust it</h2>
-      <p>After cleaning, ICP is known for {share(knownShare)} of the time.</p>
+      <p>
+        {cleaning.isOff
+          ? `Nothing was cleaned; as exported, ICP is known for ${share(knownShare)} of the time.`
+          : `After cleaning, ICP is known for ${share(knownShare)} of the time.`}
+      </p>
       {result.readingWarnings.length > 0 && (
         <ul>
           {result.readingWarnings.map((warning) => (

@@ -21,7 +21,8 @@ function patientRow(result: RecordingResult, { results, sparklines, targets }: U
   const { icp, cpp, decimals } = result;
   const doubt = cannotSayText(result, results.period.word);
   const says = `ICP of patient ${result.id}: above ${targets.icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}`;
-  const notes: ComponentChildren[] = [doubt && <strong key="doubt">{doubt} </strong>, result.probeNote];
+  const texts = [result.decisionNote, result.probeNote].filter((text) => text !== null).join(' ');
+  const notes: ComponentChildren[] = [doubt && <strong key="doubt">{doubt} </strong>, texts];
   return {
     key: result.id,
     kind: result.cannotSay.length > 0 ? 'cannot' : undefined,
@@ -38,7 +39,7 @@ function patientRow(result: RecordingResult, { results, sparklines, targets }: U
       pressure(cpp.lowest5MinMmHg, decimals.cpp),
       duration(cpp.hoursBelowFloor),
     ],
-    note: doubt === '' && result.probeNote === null ? undefined : notes,
+    note: doubt === '' && texts === '' ? undefined : notes,
   };
 }
 
@@ -73,14 +74,16 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
       <p>
         Strip: ICP over the {period.word} from {SPARKLINE_MMHG[0]} to {SPARKLINE_MMHG[1]} mmHg, the same for
         all; dashed, {targets.icpThresholdMmHg} mmHg. Known: share of the {period.word} over which ICP is
-        known after cleaning. Dose: the area of ICP above {targets.icpThresholdMmHg} mmHg. Highest and lowest
-        are 5-min means. {NONE} means that the figure cannot be had; the patient's page says why.
+        known{results.recordings.some(({ cleaning }) => !cleaning.isOff) && ' after cleaning'}. Dose: the area
+        of ICP above {targets.icpThresholdMmHg} mmHg. Highest and lowest are 5-min means. {NONE} means that
+        the figure cannot be had; the patient's page says why.
       </p>
       <p>
         "Cannot say" stands first: known for less than half of the {period.word}, suspect for 30 min or more,
         no data, or exports that could not be read. Then the largest ICP dose first; where that is equal, the
-        largest CPP dose below {targets.cppFloorMmHg} mmHg. Downward suspect stretches are left out of the
-        figures; each patient's page shows the figures the other way.
+        largest CPP dose below {targets.cppFloorMmHg} mmHg. A patient on whom a person decided stands no lower
+        than the rules alone would have it. Downward suspect stretches are left out of the figures; each
+        patient's page shows the figures the other way.
       </p>
       <h2>How it was made</h2>
       <p>
@@ -104,10 +107,13 @@ export function unitPage(input: UnitPageInput): string {
     children: (
       <>
         <p class="answer">{results.unit.sentence}</p>
-        {results.cleaningNote !== null && (
-          <p>
-            <strong>{results.cleaningNote}</strong>
-          </p>
+        {[results.cleaningNote, results.unit.samplingNote].map(
+          (note) =>
+            note !== null && (
+              <p key={note}>
+                <strong>{note}</strong>
+              </p>
+            ),
         )}
         <Table
           caption={`A row a patient; "cannot say" first, then the largest ICP burden first.`}

@@ -1,10 +1,27 @@
 import type { Targets } from '../../summarize/targets.js';
 import type { RecordingResult } from '../results-schema.js';
 import { byPatientId, counted, dose, duration, listed } from '../words.js';
+import { printsSame } from './decision-words.js';
 import type { Absent } from './rank.js';
 
 /** CPP below its floor for so long is named for each patient. */
 const LONG_HOURS = 1;
+
+/** `Without what a person decided, patient 7 would have been above 22 mmHg for 3 h, dose 219.0 mmHg·h.`; empty where no decision makes ICP look better. */
+function withoutDecisions(recordings: readonly RecordingResult[], thresholdMmHg: number): string[] {
+  const words = recordings.flatMap(({ id, icp, icpRaw, cleaning }) => {
+    const byRules = cleaning.withoutDecisions;
+    if (byRules === null || icpRaw.hoursAboveThreshold === null) return [];
+    if (byRules.icpDoseMmHgHours <= (icp.doseMmHgHours ?? 0)) return [];
+    const other = { hours: byRules.icpHoursAboveThreshold, dose: byRules.icpDoseMmHgHours };
+    if (printsSame(other, { hours: icp.hoursAboveThreshold, dose: icp.doseMmHgHours })) return [];
+    return [`patient ${id} for ${duration(other.hours)}, dose ${dose(other.dose)} mmHg·h`];
+  });
+  if (words.length === 0) return [];
+  return [
+    `Without what a person decided, ICP would have been above ${thresholdMmHg} mmHg in ${words.join('; in ')}.`,
+  ];
+}
 
 /** The unit's period in plain words: of whom nobody can say, whom to look at first, who was perfused worst. */
 export function unitSentence(
@@ -22,7 +39,8 @@ export function unitSentence(
       `Of ${counted(recordings.length + absent.length, 'patient')}, nobody can say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'}: look there first.`,
     );
   }
-  if (judged.length === 0) return parts.join(' ');
+  const undecided = withoutDecisions(recordings, icpThresholdMmHg);
+  if (judged.length === 0) return [...parts, ...undecided].join(' ');
   const others = doubtful.length > 0 ? 'Of the others, ' : `Of ${counted(judged.length, 'patient')}, `;
   const worst = judged.reduce((a, b) => ((b.icp.doseMmHgHours ?? 0) > (a.icp.doseMmHgHours ?? 0) ? b : a));
   const above = `above ${icpThresholdMmHg} mmHg for ${duration(worst.icp.hoursAboveThreshold)}, dose ${dose(worst.icp.doseMmHgHours)} mmHg·h`;
@@ -42,5 +60,5 @@ export function unitSentence(
       `CPP was below ${cppFloorMmHg} mmHg for longest in ${lowest === worst ? 'the same patient' : `patient ${lowest.id}`}: ${duration(lowest.cpp.hoursBelowFloor)}${others}.`,
     );
   }
-  return parts.join(' ');
+  return [...parts, ...undecided].join(' ');
 }

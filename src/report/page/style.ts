@@ -36,8 +36,9 @@ table.removals, .removals caption { display: block; }
 ul.pictures { display: flex; flex-wrap: wrap; gap: .3rem .8rem; list-style: none; margin: .3rem 0; padding: 0; font-size: .8rem; }
 ul.pictures li { width: 174px; }
 th[scope=row] { font-weight: 600; white-space: nowrap; }
-.wraps th[scope=row] { white-space: normal; min-width: 16.5em; }
-.wraps td { white-space: nowrap; }
+.wraps th[scope=row] { white-space: normal; min-width: 11em; }
+.wraps th, .wraps td { padding-left: .4rem; padding-right: .4rem; }
+.wraps th:first-child { padding-left: .2rem; }
 .wraps th.n { min-width: 0; }
 tr.cannot td, tr.cannot th { background: #fbf1f6; }
 tr.past { font-weight: 600; }

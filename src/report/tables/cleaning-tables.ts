@@ -22,7 +22,8 @@ export const removals = ({ recordings }: Results): TidyTable => ({
       unit: '',
       says: 'Place among the ten largest by area; blank where it is none of them',
     },
-    { name: 'evidence', unit: '', says: 'What speaks for it beside its shape: MAP, the care log' },
+    { name: 'logged', unit: '', says: 'Entry of the care log on which the rule itself rests' },
+    { name: 'evidence', unit: '', says: 'What else speaks for it: MAP, the care log' },
   ],
   rows: recordings.flatMap(({ id, largestRemovals, largeExcursions }) => {
     const further = largeExcursions.filter(

@@ -27,6 +27,12 @@ export const WINDOW_COLUMNS: readonly TidyColumn[] = [
   { name: 'cppDoseBelowFloorMmHgHours', unit: 'mm[Hg].h', says: 'Integral of CPP below its floor' },
 ];
 
+/** Their number; null where none can be counted. */
+function episodesIn(window: WindowResult | RecordingResult): number | null {
+  if (!('episodesReason' in window)) return window.episodes;
+  return window.episodesReason === null ? window.episodes.length : null;
+}
+
 /** The cells of a window's columns. */
 export const windowCells = (window: WindowResult | RecordingResult): Record<string, Cell> => ({
   icpMonitoredHours: window.monitoredHours.icp,
@@ -40,7 +46,7 @@ export const windowCells = (window: WindowResult | RecordingResult): Record<stri
   icpHoursAboveBand: window.icp.hoursAboveBand,
   icpHoursAboveThreshold: window.icp.hoursAboveThreshold,
   icpDoseMmHgHours: window.icp.doseMmHgHours,
-  episodes: Array.isArray(window.episodes) ? window.episodes.length : window.episodes,
+  episodes: episodesIn(window),
   longestEpisodeMinutes: window.longestEpisodeMinutes,
   cppMeanMmHg: window.cpp.meanMmHg,
   cppLowest5MinMmHg: window.cpp.lowest5MinMmHg,
