@@ -14,7 +14,7 @@ afterAll(() => rmSync(folder, { recursive: true }));
 describe('the programs of the benchmark', () => {
   // numpy and pandas, R with data.table, and DuckDB, each with its own way to the same definitions; floating point to 1e-9.
   it('give equal figures for the same exports', async () => {
-    const cohort = cohortIn(folder, { patients: 2, hours: 30 });
+    const cohort = cohortIn(folder, { patients: 3, hours: 30 });
     const dist = fileURLToPath(new URL('../../dist', import.meta.url));
     const compared = await equalFigures(cohort, [ours(dist), ...referencePrograms(2)], null);
     expect(compared.map(({ program }) => program.name)).toEqual([

@@ -12,6 +12,8 @@ export interface Patient {
 
 const FIRST_START = Date.UTC(2031, 1, 11, 10, 17, 23);
 const HOUR = 3600;
+/** mmHg; of every third patient. */
+const HIGHEST_SHOWN = 42.5;
 
 /** Numbers that are the same on each machine. */
 class Dice {
@@ -71,10 +73,13 @@ export function inventedPatient(number: number, seconds: number): Patient {
   const put = (values: Float64Array, value: (s: number) => number) => (from: number, to: number) => {
     for (let s = from; s < to; s++) values[s] = value(s);
   };
-  // Hypertension: up over minutes, a plateau, down again.
+  // Hypertension: up over minutes, a plateau, down again; in some the signal is lost for a minute or two.
+  const lost: [number, number][] = [];
   scatter(dice, seconds, 1 / 7, [10 * 60, 70 * 60], (from, to) => {
     const height = dice.between(8, 22);
     for (let s = from; s < to; s++) icp[s] += height * Math.sin((Math.PI * (s - from)) / (to - from)) ** 0.7;
+    const middle = Math.floor(from + (to - from) * dice.between(0.3, 0.7));
+    if (dice.between(0, 1) < 0.5) lost.push([middle, Math.min(seconds, middle + dice.whole(20, 160))]);
   });
   // Coughs, which raise MAP too.
   scatter(dice, seconds, 4, [4, 25], (from, to) => {
@@ -89,13 +94,23 @@ export function inventedPatient(number: number, seconds: number): Patient {
   scatter(dice, seconds, 1 / 12, [15 * 60, 50 * 60], (from, to) => {
     for (let s = from; s < to; s++) map[s] -= 22 * Math.sin((Math.PI * (s - from)) / (to - from));
   });
-  scatter(
-    dice,
-    seconds,
-    1 / 40,
-    [8 * 60, 45 * 60],
-    put(icp, () => (dice.between(0, 1) < 0.02 ? 0.4 : dice.between(-6, -0.2))),
-  );
+  // Some monitors show no more than a highest value, and ICP stays over it now and then.
+  if (number % 3 === 0) {
+    scatter(
+      dice,
+      seconds,
+      1 / 8,
+      [20, 600],
+      put(icp, () => 60),
+    );
+    for (let s = 0; s < seconds; s++) icp[s] = Math.min(icp[s], HIGHEST_SHOWN);
+  }
+  // Under zero, with touches over it of seconds to more than half a minute.
+  scatter(dice, seconds, 1 / 20, [8 * 60, 45 * 60], (from, to) => {
+    put(icp, () => dice.between(-6, -0.2))(from, to);
+    for (let at = from + dice.whole(20, 600); at < to - 60; at += dice.whole(60, 900))
+      put(icp, () => dice.between(0, 0.6))(at, at + dice.whole(1, 40));
+  });
   // Frozen values.
   for (const values of [icp, map])
     scatter(dice, seconds, 1 / 50, [3 * 60, 20 * 60], (from, to) => values.fill(values[from], from, to));
@@ -141,6 +156,7 @@ export function inventedPatient(number: number, seconds: number): Patient {
   }
   scatter(dice, seconds, 1 / 3, [1, 4], (from, to) => hasNoRow.fill(1, from, to));
   scatter(dice, seconds, 1 / 30, [20, 600], (from, to) => hasNoRow.fill(1, from, to));
+  for (const [from, to] of lost) icp.fill(Number.NaN, from, to);
   hasNoRow[0] = 0;
   // Patients come at different times of the day.
   return { start: FIRST_START + number * 4_517_000, icp, map, hasNoRow };
