@@ -3,12 +3,12 @@
  * table go into a folder. Options: --runs N (3), --out DIR (.scratch/growth), --cores LIST (0), --dist DIR,
  * --most-patients N (1000), --most-days N (30).
  */
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { renderSvg } from '../../src/report/charts/render.js';
+import { asScript } from './as-script.js';
 import { type CohortSize, cohortIn } from './cohort.js';
 import { type GrowthPoint, growthSpec } from './growth-chart.js';
 import { measuredRun, type Run } from './measured-run.js';
@@ -34,7 +34,6 @@ const DAYS = [1, 2, 5, 10, 20, 30].filter((n) => n <= Number(values['most-days']
 const NEXT_TO_NOTHING: CohortSize = { patients: 1, hours: 1 / 60 };
 
 const program = ours(resolve(values.dist));
-const scratch = mkdtempSync(join(tmpdir(), 'cistern-growth-'));
 
 interface Took {
   readonly rows: number;
@@ -45,7 +44,7 @@ interface Took {
 }
 
 /** Medians over fresh processes, one thread each, so that a patient more is no thread more. */
-async function measured(size: CohortSize): Promise<Took> {
+async function measured(size: CohortSize, scratch: string): Promise<Took> {
   const cohort = cohortIn(join(scratch, 'cohort'), size);
   const out = join(scratch, 'out');
   const command = [...program.command(cohort, out), '--threads', '1'];
@@ -71,8 +70,8 @@ async function measured(size: CohortSize): Promise<Took> {
 const seconds = (n: number): string => n.toFixed(2);
 const micro = (n: number): string => (n * 1e6).toFixed(2);
 
-async function growth(): Promise<void> {
-  const startUp = await measured(NEXT_TO_NOTHING);
+async function growth(scratch: string): Promise<number> {
+  const startUp = await measured(NEXT_TO_NOTHING, scratch);
   const points: GrowthPoint[] = [];
   const rows: string[][] = [];
   const sizes = [
@@ -80,7 +79,7 @@ async function growth(): Promise<void> {
     ...DAYS.map((n) => ({ n, by: 'days' as const, patients: 1, hours: 24 * n })),
   ];
   for (const { n, by, ...size } of sizes) {
-    const took = await measured(size);
+    const took = await measured(size, scratch);
     const perRow = (key: 'wallSeconds' | 'cpuSeconds'): number => (took[key] - startUp[key]) / took.rows;
     points.push({ n, by, microseconds: perRow('cpuSeconds') * 1e6 });
     const what = by === 'patients' ? `${n} x ${STAY_HOURS} h` : `1 x ${n} d`;
@@ -110,7 +109,7 @@ async function growth(): Promise<void> {
   mkdirSync(folder, { recursive: true });
   const text = `# How the time of a row grows
 
-Invented data at 1 Hz, one thread, medians of ${values.runs} runs. Start-up (${seconds(startUp.wallSeconds)} s, CPU ${seconds(startUp.cpuSeconds)} s: a run on one minute of one patient) is taken off the time of a row, not off the seconds.
+Invented data at 1 Hz, one thread, medians of ${values.runs} runs. Start-up (${seconds(startUp.wallSeconds)} s, CPU ${seconds(startUp.cpuSeconds)} s: a run on one minute of one patient) is taken off the time of a row, not off the seconds. In small data the rest is mostly code that runs for the first time and is compiled meanwhile.
 ${machineLine(values.cores)}
 
 ${table(header, rows)}
@@ -118,10 +117,7 @@ ${table(header, rows)}
   writeFileSync(join(folder, 'growth.md'), text);
   writeFileSync(join(folder, 'growth.svg'), await renderSvg(growthSpec(points), 'growth'));
   console.log(`${text}\nThe chart and this table are in ${folder}`);
+  return 0;
 }
 
-try {
-  await growth();
-} finally {
-  rmSync(scratch, { recursive: true });
-}
+await asScript('growth', growth);

@@ -4,11 +4,10 @@
  * Options: --patients N (20), --days N (5), --runs N (5), --cores LIST (0,1), --dist DIR (repeatable; the first is
  * ours), --data DIR (the cohort is made there once, and kept), --keep, --floors-only, --equal-only.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { asScript } from './as-script.js';
 import { type Cohort, cohortIn } from './cohort.js';
 import { compare } from './compare.js';
 import { equalFigures, equalLine, figuresIn } from './equal-figures.js';
@@ -39,22 +38,26 @@ const number = (key: 'patients' | 'days' | 'runs'): number => {
   throw new Error(`--${key} ${values[key]}: a ${key === 'days' ? '' : 'whole '}number over 0 is expected.`);
 };
 
-const { cores } = values;
-const coreCount = cores.split(',').reduce((sum, part) => {
-  const [from, to = from] = part.split('-').map(Number);
-  return sum + to - from + 1;
-}, 0);
-if (!(coreCount >= 1)) throw new Error(`--cores ${cores}: a list such as 0,1 or 0-3 is expected.`);
-const dists = (values.dist ?? [DIST]).map((dist) => resolve(dist));
-const own = dists.map((dist, k) => ours(dist, k === 0 ? 'ours' : `ours, ${dist}`));
-const programs = [...own, ...referencePrograms(coreCount)];
-const scratch = mkdtempSync(join(tmpdir(), 'cistern-bench-'));
-
-function sizeLine({ exports, bytes, patients }: Cohort): string {
-  return `${patients} invented patients x ${number('days')} days at 1 Hz, ${(bytes / 1e6).toFixed(0)} MB in ${exports}`;
+/** How many cores a list such as 0,1 or 0-3 names. */
+function coreCount(list: string): number {
+  const count = list.split(',').reduce((sum, part) => {
+    const [from, to = from] = part.split('-').map(Number);
+    return sum + to - from + 1;
+  }, 0);
+  if (count >= 1) return count;
+  throw new Error(`--cores ${list}: a list such as 0,1 or 0-3 is expected.`);
 }
 
-async function bench(): Promise<number> {
+function sizeLine({ bytes, patients }: Cohort): string {
+  return `${patients} invented patients x ${number('days')} days at 1 Hz, ${(bytes / 1e6).toFixed(0)} MB`;
+}
+
+async function bench(scratch: string): Promise<number> {
+  const { cores } = values;
+  const count = coreCount(cores);
+  const dists = (values.dist ?? [DIST]).map((dist) => resolve(dist));
+  const own = dists.map((dist, k) => ours(dist, k === 0 ? 'ours' : `ours, ${dist}`));
+  const programs = [...own, ...referencePrograms(count)];
   const small = cohortIn(join(scratch, 'small'), SMALL);
   console.log(`${SMALL.patients} invented patients x ${SMALL.hours} h: are all figures equal to ours?`);
   let isEqual = true;
@@ -78,23 +81,21 @@ async function bench(): Promise<number> {
     );
     const [first, ...others] = programs;
     const mine = figuresIn(outOf(first), first);
-    for (const program of others)
-      console.log(equalLine(program.name, compare(mine, figuresIn(outOf(program), program))));
+    for (const program of others) {
+      const comparison = compare(mine, figuresIn(outOf(program), program));
+      console.log(equalLine(program.name, comparison));
+      isEqual &&= comparison.unequal.length === 0;
+    }
   }
   const parts = await timeInTurn(
     cohort,
-    [programs[0], ...floors(dists[0], coreCount)],
+    [programs[0], ...floors(dists[0], count)],
     number('runs'),
     cores,
     outOf,
   );
   console.log(`\nParts of the job alone:\n\n${timingTable(parts, rows)}\n\n${machineLine(cores)}`);
-  return 0;
+  return isEqual ? 0 : 1;
 }
 
-try {
-  process.exitCode = await bench();
-} finally {
-  if (values.keep) process.stderr.write(`Kept: ${scratch}\n`);
-  else rmSync(scratch, { recursive: true });
-}
+await asScript('bench', bench, { isKept: values.keep });

@@ -3,11 +3,12 @@
  * over the limit. Options: --gigabytes N (10), --days N (5, of each patient), --most-mb N (400), --data DIR (temporary
  * where left out), --dist DIR, --threads N, --write FILE (the table, as markdown).
  */
-import { linkSync, mkdirSync, mkdtempSync, rmSync, statfsSync, statSync, writeFileSync } from 'node:fs';
+import { linkSync, mkdirSync, statfsSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { asScript } from './as-script.js';
 import { PIPELINE, patientName } from './cohort.js';
 import { measuredRun } from './measured-run.js';
 import { inventedPatient } from './patient.js';
@@ -114,9 +115,4 @@ ${result}
 }
 
 mkdirSync(values.data, { recursive: true });
-const scratch = mkdtempSync(join(resolve(values.data), 'cistern-soak-'));
-try {
-  process.exitCode = await soak(scratch);
-} finally {
-  rmSync(scratch, { recursive: true });
-}
+await asScript('soak', soak, { within: resolve(values.data) });
