@@ -27,7 +27,7 @@ describe('the programs of the benchmark', () => {
       expect(comparison.unequal).toEqual([]);
       expect(comparison.numbers).toBeGreaterThan(1000);
     }
-  });
+  }, 180_000);
 });
 
 describe('the comparison of figures', () => {
