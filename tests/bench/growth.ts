@@ -12,7 +12,7 @@ import { asScript } from './as-script.js';
 import { type CohortSize, cohortIn } from './cohort.js';
 import { type GrowthPoint, growthSpec } from './growth-chart.js';
 import { measuredRun, type Run } from './measured-run.js';
-import { ours } from './programs.js';
+import { ours, rowsRead } from './programs.js';
 import { median, table } from './table.js';
 import { machineLine } from './timing.js';
 
@@ -53,7 +53,7 @@ async function measured(size: CohortSize, scratch: string): Promise<Took> {
   for (let k = 0; k < Number(values.runs); k++) {
     rmSync(out, { recursive: true, force: true });
     const run = await measuredRun(command, values.cores);
-    rows = Number(/^Rows read (\d+)/m.exec(run.stdout)?.[1]);
+    rows = rowsRead(run.stdout);
     runs.push(run);
   }
   const middle = (key: 'wallSeconds' | 'cpuSeconds' | 'peakMb' | 'othersCores'): number =>

@@ -113,3 +113,15 @@ export function floors(dist: string, cores: number): Program[] {
     { name: 'our ingest alone, one thread', isOurs: false, command: floor('our-ingest.mjs', dist) },
   ];
 }
+
+/**
+ * The rows that our program says it has read.
+ *
+ * @throws Error where it says nothing of rows
+ */
+export function rowsRead(stdout: string): number {
+  const rows = /^Rows read (\d+)/m.exec(stdout)?.[1];
+  if (rows === undefined)
+    throw new Error(`"Rows read ..." was expected of the program, which said:\n${stdout}`);
+  return Number(rows);
+}

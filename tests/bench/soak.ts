@@ -13,7 +13,7 @@ import { PIPELINE, patientName } from './cohort.js';
 import { measuredRun } from './measured-run.js';
 import { inventedPatient } from './patient.js';
 import { patientCsv } from './patient-csv.js';
-import { ours } from './programs.js';
+import { ours, rowsRead } from './programs.js';
 import { table } from './table.js';
 import { machineLine } from './timing.js';
 
@@ -84,7 +84,7 @@ async function soak(scratch: string): Promise<number> {
     [...ours(resolve(values.dist)).command(cohort, join(scratch, 'out')), ...threads],
     null,
   );
-  const rows = Number(/^Rows read (\d+)/m.exec(run.stdout)?.[1]);
+  const rows = rowsRead(run.stdout);
   const result = table(
     ['gigabytes', 'patients', 'rows', 'wall s', 'CPU s', 'rows/s', 'peak MB', 'limit MB'],
     [
