@@ -1,5 +1,5 @@
 /**
- * How long a patient's morning report takes: `npm run bench`. Prints figures and judges nothing; each run is a fresh
+ * How long a patient's morning report takes: `npm run bench:morning`. Prints figures and judges nothing; each run is a fresh
  * process, so that nothing is warm. Start-up is the time until the program's modules are loaded.
  */
 import { spawnSync } from 'node:child_process';

@@ -1,5 +1,5 @@
-// Installs what the tests need beside npm packages: numpy, scipy, pandas and the system's zone data as outside references, Chromium to
-// look at pages.
+// Installs what the tests need beside npm packages: numpy, scipy, pandas, R with data.table and the system's zone data as
+// outside references, GNU time to measure with, Chromium to look at pages.
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
@@ -19,6 +19,12 @@ const wanted = [
     name: 'python3-pandas',
     here: () => ['/usr/bin/python3', 'python3'].some((p) => works(p, '-c', 'import pandas; pandas.read_csv')),
   },
+  { name: 'r-base-core', here: () => works('Rscript', '-e', 'stopifnot(getRversion() >= "4.0")') },
+  { name: 'r-cran-data.table', here: () => works('Rscript', '-e', 'data.table::fread') },
+  { name: 'r-cran-jsonlite', here: () => works('Rscript', '-e', 'jsonlite::toJSON') },
+  { name: 'r-cran-openssl', here: () => works('Rscript', '-e', 'openssl::sha256') },
+  // The shell's own word of that name measures no memory.
+  { name: 'time', here: () => works('/usr/bin/time', '-f', '%M', 'true') },
   { name: 'tzdata', here: () => existsSync('/usr/share/zoneinfo/Europe/Oslo') },
   { name: 'chromium', here: () => existsSync('/usr/bin/chromium') },
   // Of the widths of Helvetica and Arial, which pages ask for: wider ones would need more room than a page has.
