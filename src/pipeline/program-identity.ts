@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
-import { join, sep } from 'node:path';
+import { join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { hasCode } from './names-in.js';
 
-const CODE = fileURLToPath(new URL('..', import.meta.url));
 const PACKAGE = fileURLToPath(new URL('../..', import.meta.url));
+const CODE = fileURLToPath(new URL('..', import.meta.url));
 
 /** Where they are there, they say which libraries are installed. */
 const MANIFESTS = ['package.json', 'package-lock.json', join('node_modules', '.package-lock.json')];
@@ -13,17 +13,25 @@ const MANIFESTS = ['package.json', 'package-lock.json', join('node_modules', '.p
 /**
  * What makes two programs give the same results: a SHA-256 over the code files, the installed libraries and the parts
  * of Node that results hang on. Anything else, such as the version alone, would miss a change while developing.
+ *
+ * @param folder of the package
+ * @param codeFolder of the code that runs, inside it
  */
-export async function programIdentity(): Promise<string> {
+export async function programIdentity(folder = PACKAGE, codeFolder = CODE): Promise<string> {
   const hash = createHash('sha256');
   const { node, icu, tz } = process.versions;
   hash.update(JSON.stringify({ node, icu, tz }));
-  const code = (await readdir(CODE, { recursive: true })).filter((name) => /\.(js|tsx?|json)$/.test(name));
-  const files = [...code.sort().map((name) => join(CODE, name)), ...MANIFESTS.map((n) => join(PACKAGE, n))];
+  const code = (await readdir(codeFolder, { recursive: true })).filter((name) =>
+    /\.(js|tsx?|json)$/.test(name),
+  );
+  const files = [
+    ...code.sort().map((name) => join(codeFolder, name)),
+    ...MANIFESTS.map((n) => join(folder, n)),
+  ];
   // A few hundred small files: all at once is faster than one by one, and their order stays.
   const contents = await Promise.all(files.map(contentOf));
   files.forEach((file, i) => {
-    const name = file.slice(PACKAGE.length).split(sep).join('/');
+    const name = relative(folder, file).split(sep).join('/');
     hash.update(`\n${name} ${contents[i]?.length ?? 'none'}\n`).update(contents[i] ?? '');
   });
   return hash.digest('hex');

@@ -105,8 +105,13 @@ export async function swapFolder(given: string): Promise<FolderSwap> {
     });
     await refuseForeign(folder);
     await recover(folder);
-    await mkdir(join(beside(folder, token, 'new'), 'tables'), { recursive: true });
+    await mkdir(dirname(folder), { recursive: true });
+    // One by one: made at once, a disk that is read-only would be told of as a folder that is not there.
+    await mkdir(beside(folder, token, 'new'));
+    await mkdir(join(beside(folder, token, 'new'), 'tables'));
   } catch (error) {
+    // A full disk takes the one folder and not the one in it.
+    await rm(beside(folder, token, 'new'), { recursive: true, force: true }).catch(() => {});
     if (error instanceof Problem) throw error;
     const { code } = error as NodeJS.ErrnoException;
     throw new Problem(

@@ -5,7 +5,8 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
-const MAIN = join(ROOT, 'dist/command-line/main.js');
+/** The built command line. */
+export const MAIN = join(ROOT, 'dist/command-line/main.js');
 
 /** What a run of the built command line gave. */
 export interface CliOutcome {
