@@ -11,6 +11,6 @@ export async function putPage(folder: string, part: PatientPart): Promise<KeptPa
 }
 
 /** Takes pages back, since their patients are reported again. */
-export async function dropPages(folder: string, parts: readonly KeptPart[]): Promise<void> {
+export async function dropPages(folder: string, parts: Iterable<KeptPart>): Promise<void> {
   for (const { report } of parts) if (report?.page) await rm(join(folder, report.page.name), { force: true });
 }

@@ -60,13 +60,10 @@ export async function reportPatients(of: PatientsTask): Promise<{ parts: KeptPar
   const astray = isOwnKept
     ? []
     : groups.filter((group) => mine(group, parts).some((p) => isAstray(p, period)));
-  await dropPages(
-    of.fresh,
-    astray.flatMap((group) => mine(group, parts)),
-  );
+  const replaced = new Set(astray.flatMap((group) => mine(group, parts)));
+  await dropPages(of.fresh, replaced);
   const again = await reportAll(of, astray, period);
-  const redone = new Set(again.map(({ id }) => id));
-  const all = [...parts.filter(({ id }) => !redone.has(id)), ...again];
+  const all = [...parts.filter((part) => !replaced.has(part)), ...again];
   return { parts: all.sort((a, b) => byPatientId(a.id, b.id)), period };
 }
 
