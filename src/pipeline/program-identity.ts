@@ -7,6 +7,9 @@ import { hasCode } from './names-in.js';
 const PACKAGE = fileURLToPath(new URL('../..', import.meta.url));
 const CODE = fileURLToPath(new URL('..', import.meta.url));
 
+/** Declarations of types change nothing that runs. */
+const CODE_FILE = /(?<!\.d)\.(?:js|tsx?|json)$/;
+
 /** Where they are there, they say which libraries are installed. */
 const MANIFESTS = ['package.json', 'package-lock.json', join('node_modules', '.package-lock.json')];
 
@@ -21,9 +24,7 @@ export async function programIdentity(folder = PACKAGE, codeFolder = CODE): Prom
   const hash = createHash('sha256');
   const { node, icu, tz } = process.versions;
   hash.update(JSON.stringify({ node, icu, tz }));
-  const code = (await readdir(codeFolder, { recursive: true })).filter((name) =>
-    /\.(js|tsx?|json)$/.test(name),
-  );
+  const code = (await readdir(codeFolder, { recursive: true })).filter((name) => CODE_FILE.test(name));
   const files = [
     ...code.sort().map((name) => join(codeFolder, name)),
     ...MANIFESTS.map((n) => join(folder, n)),

@@ -19,6 +19,7 @@ it('changes with the code and the libraries, and with nothing else', async () =>
   };
   expect(await write('README.md', 'd')).toBe(seen[0]);
   expect(await write('dist/main.js.map', '{}')).toBe(seen[0]);
+  expect(await write('dist/main.d.ts', 'e')).toBe(seen[0]);
   seen.push(await write('dist/report/page.js', 'c'));
   seen.push(await write('dist/more.js', ''));
   seen.push(await write('package.json', '{"dependencies": {}}'));
