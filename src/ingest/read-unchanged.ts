@@ -24,7 +24,7 @@ function refuseChanged(file: string, before: FileState, after: FileState | null,
  * breaks off, only came of that.
  *
  * @param read reads the file whole, and gives how many bytes that were
- * @throws Problem where the file changed while it was read, or is no file; whatever `read` throws passes through
+ * @throws Problem where the file changed while it was read, or is none; whatever `read` throws passes through
  */
 export async function readUnchanged<T extends { readonly bytes: number }>(
   { name, path, open }: ExportFile,
@@ -33,8 +33,9 @@ export async function readUnchanged<T extends { readonly bytes: number }>(
   // Bytes in memory stay as they are.
   const before = open ? null : await fileState(path);
   if (before === null) return read();
-  if (!before.isFile) {
-    const what = 'a folder, a pipe or a device stands where the file was';
+  // Reading a pipe would wait for ever; a folder says so itself.
+  if (before.kind === 'other') {
+    const what = 'a pipe or a device stands where the file was';
     throw new Problem(what, 'Export it again, or look at its name and folder.', { file: name });
   }
   try {

@@ -54,7 +54,7 @@ function hashesOf(files: readonly ExportFile[], parts: readonly PatientPart[]): 
 export async function reportOrReuse({ task, store }: StoredTask): Promise<GroupOutcome> {
   const { files } = task.group;
   const before = await statesOf(files);
-  const sizes = before.flatMap((state) => (state?.isFile ? [state.bytes] : []));
+  const sizes = before.flatMap((state) => (state?.kind === 'file' ? [state.bytes] : []));
   const key = store && sizes.length === files.length ? storeKey(task, sizes, store.program) : null;
   if (store && key !== null && !store.isFresh) {
     const stored = await readStored(store, key);

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { appendFileSync, mkdirSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import { appendFileSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { ingestGroup } from '../../src/ingest/ingest.js';
@@ -88,15 +88,18 @@ describe('what only looks like a file', () => {
   const problemOf = async (path: string): Promise<string | null> =>
     (await ingestGroup({ id: '1', files: [{ path, name: '1.csv' }] }, SETTINGS))[0].problem;
 
-  it.each<[string, (path: string) => void]>([
-    ['a folder', (path) => mkdirSync(path)],
-    // Reading one would wait for ever.
-    ['a pipe', (path) => expect(spawnSync('mkfifo', [path]).status).toBe(0)],
-  ])('%s is told of', async (_, make) => {
+  // Reading one would wait for ever.
+  it('a pipe is told of', async () => {
     const path = join(newFolder(), '1.csv');
-    make(path);
+    expect(spawnSync('mkfifo', [path]).status).toBe(0);
     expect(await problemOf(path)).toBe(
-      '1.csv: a folder, a pipe or a device stands where the file was. Export it again, or look at its name and folder.',
+      '1.csv: a pipe or a device stands where the file was. Export it again, or look at its name and folder.',
+    );
+  });
+
+  it('a folder is told of', async () => {
+    expect(await problemOf(newFolder())).toBe(
+      '1.csv: the file cannot be read (EISDIR). Look at its permissions, or copy it again.',
     );
   });
 

@@ -13,10 +13,11 @@ import {
   utimesSync,
   writeFileSync,
 } from 'node:fs';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type RunOptions, runPipeline } from '../../src/index.js';
 import type { RunEvent } from '../../src/pipeline/run-event.js';
+import { decodeEntry } from '../../src/pipeline/stored-entry.js';
 import { newFolder, nightCsv } from '../support/cistern.js';
 import { differences } from '../support/compare-folders.js';
 import { storedIn, unitOf } from '../support/unit.js';
@@ -185,7 +186,10 @@ describe('a stored result', () => {
     const whole = readFileSync(path);
     writeFileSync(path, damage(whole));
     expect(await run(folder)).toEqual([1, 1]);
-    expect(readFileSync(path).equals(whole)).toBe(true);
+    // The bytes may differ: V8 writes a string in one of two ways, and means the same.
+    const key = basename(path, '.result');
+    expect(decodeEntry(key, readFileSync(path))).toEqual(decodeEntry(key, whole));
+    expect(decodeEntry(key, whole)?.parts).toHaveLength(1);
     await expectUndisturbed(folder);
   });
 

@@ -6,8 +6,8 @@ export interface FileState {
   /** ns since 1970. */
   readonly modified: bigint;
   readonly inode: bigint;
-  /** False for what only looks like a file: a folder, a pipe, a device. */
-  readonly isFile: boolean;
+  /** `other`: a pipe or a device. */
+  readonly kind: 'file' | 'folder' | 'other';
 }
 
 /** The state of a file; null where the system tells nothing of it. */
@@ -18,7 +18,7 @@ export async function fileState(path: string): Promise<FileState | null> {
       bytes: Number(entry.size),
       modified: entry.mtimeNs,
       inode: entry.ino,
-      isFile: entry.isFile(),
+      kind: entry.isFile() ? 'file' : entry.isDirectory() ? 'folder' : 'other',
     };
   } catch {
     return null;
