@@ -5,6 +5,7 @@ export { readTable, type TableReading } from './ingest/tables/read-table.js';
 export { recogniseTable } from './ingest/tables/recognise-table.js';
 export { type InspectOptions, inspectFiles } from './pipeline/inspect-files.js';
 export { loadPipeline, type Pipeline, type PipelineOptions } from './pipeline/load-pipeline.js';
+export type { PatientEvent, RunEvent } from './pipeline/run-event.js';
 export { type RunOptions, type RunOutcome, runPipeline } from './pipeline/run-pipeline.js';
 export { difference } from './recording/difference.js';
 export type { Interval } from './recording/interval.js';

@@ -1,12 +1,11 @@
 import { Command, InvalidArgumentError } from 'commander';
 import { inspectFiles } from '../pipeline/inspect-files.js';
 import { loadPipeline } from '../pipeline/load-pipeline.js';
-import { runPipeline } from '../pipeline/run-pipeline.js';
 import { Problem } from '../recording/problem.js';
 import { inspectionCard } from '../report/inspect/card.js';
 import { VERSION } from '../version.js';
-import { progressLine } from './progress.js';
-import { checkedText, writtenText } from './say.js';
+import { run } from './run.js';
+import { checkedText } from './say.js';
 
 const collect = (value: string, before: string[] = []): string[] => [...before, value];
 
@@ -19,42 +18,6 @@ function threadCount(text: string): number {
 interface SharedOptions {
   data?: string[];
   set?: string[];
-}
-
-interface RunFlags extends SharedOptions {
-  out?: string;
-  threads?: number;
-  strict?: boolean;
-  pages?: boolean;
-}
-
-async function run(pipeline: string, flags: RunFlags): Promise<number> {
-  const progress = progressLine();
-  const interrupted = new AbortController();
-  const onInterrupt = (): void => interrupted.abort();
-  const signals = ['SIGINT', 'SIGTERM'] as const;
-  for (const signal of signals) process.once(signal, onInterrupt);
-  try {
-    const outcome = await runPipeline(pipeline, {
-      ...flags,
-      onProgress: progress.show,
-      signal: interrupted.signal,
-    });
-    progress.end();
-    process.stdout.write(writtenText(outcome, flags.pages ?? true));
-    for (const { file, warnings } of outcome.results.logs)
-      for (const warning of warnings) process.stderr.write(`cistern: ${file}: ${warning}\n`);
-    for (const { id, why } of outcome.results.failed)
-      process.stderr.write(`cistern: patient ${id} failed: ${why}\n`);
-    return outcome.results.failed.length > 0 ? 1 : 0;
-  } catch (error) {
-    progress.end();
-    if (!interrupted.signal.aborted) throw error;
-    process.stderr.write('cistern: interrupted; nothing was written.\n');
-    return 130;
-  } finally {
-    for (const signal of signals) process.removeListener(signal, onInterrupt);
-  }
 }
 
 async function check(pipeline: string, flags: SharedOptions): Promise<number> {
@@ -134,6 +97,8 @@ Exit status: 0 all written; 1 written, but some patients failed (named on the pa
     .option('--threads <n>', 'threads to work on (default: as many as the machine has)', threadCount)
     .option('--no-pages', 'write results.json and tables alone, which is several times faster')
     .option('--strict', 'stop at the first patient that fails, and write nothing')
+    .option('--fresh', 'read every patient anew, also where a run before has stored what came of it')
+    .option('--json-log', 'tell progress and messages as JSON, an object a line')
     .action(action(run));
   withSharedOptions(
     cistern

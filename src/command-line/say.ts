@@ -4,19 +4,29 @@ import type { RunOutcome } from '../pipeline/run-pipeline.js';
 import { counted } from '../report/words.js';
 
 /** What `run` prints when it has written. */
-export function writtenText({ folder, results }: RunOutcome, hasPages: boolean): string {
+export function writtenText({ folder, results, patients }: RunOutcome, hasPages: boolean): string {
   const { recordings, noData, failed, counts, unit } = results;
   const file = join(folder, hasPages ? 'index.html' : 'results.json');
   const near = relative('.', file);
   const shown = near.startsWith('..') ? file : near;
   return [
     `${counted(recordings.length, 'patient')} reported, ${noData.length} without data, ${failed.length} failed.`,
+    ...(patients.reused === 0 ? [] : [reusedText(patients)]),
     `Rows read ${counts.rowsRead}, used ${counts.rowsUsed}, set aside ${counts.rowsSetAside}.`,
     unit.sentence,
     hasPages ? `Open ${shown}` : `Figures are in ${shown}, and as tables beside it`,
     '',
   ].join('\n');
 }
+
+const reusedText = ({ done, reused }: RunOutcome['patients']): string =>
+  `${counted(done + reused, 'patient')}: ${done} read anew, ${reused} as ${reused === 1 ? 'it was' : 'they were'} stored.`;
+
+/** What `run` says where it was interrupted; how many patients are kept of how many. */
+export const interruptedText = ({ kept, of }: { kept: number; of: number }): string =>
+  of === 0
+    ? 'interrupted; nothing was written.'
+    : `interrupted; nothing was written. ${kept} of ${counted(of, 'patient')} ${kept === 1 ? 'is' : 'are'} kept; run the same command again to go on.`;
 
 /** What `check` prints when the file is right. */
 export function checkedText({ settings }: Pipeline): string {

@@ -5,6 +5,7 @@ import type { LeftAlone } from './columns/columns.js';
 import type { ExportFile } from './find-exports.js';
 import type { FileGroup } from './group-files.js';
 import { type ExportTable, readExport, type Seen } from './read-export.js';
+import { readUnchanged } from './read-unchanged.js';
 import { withDrainAsIcp, withMap } from './rows/derive-map.js';
 import { joinRows } from './rows/join-rows.js';
 import type { FirstNamed } from './rows/one-patient.js';
@@ -90,7 +91,9 @@ export async function ingestGroup(
       onFile(seen, table);
     };
     try {
-      const table = await readExport(file, settings, clock, group.id, patients, seen, first);
+      const table = await readUnchanged(file, () =>
+        readExport(file, settings, clock, group.id, patients, seen, first),
+      );
       tables.push(table);
       known(table);
     } catch (error) {

@@ -1,6 +1,8 @@
 import { existsSync } from 'node:fs';
-import { lstat, readdir, rename, rm } from 'node:fs/promises';
+import { lstat, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { hasCode, namesIn } from './names-in.js';
+import { isStore } from './result-store.js';
 
 /** A folder beside its place, as every run writes it: name, token (the process number first) and which of the two it is. */
 const SWAPPING = /^\.(.+)\.(\d+-[0-9a-f]+)\.(new|old)$/;
@@ -9,20 +11,6 @@ const SWAPPING = /^\.(.+)\.(\d+-[0-9a-f]+)\.(new|old)$/;
 export function swappingPart(entry: string): { name: string; token: string } | null {
   const match = SWAPPING.exec(entry);
   return match && { name: match[1], token: match[2] };
-}
-
-/** True for an error of the system with one of the codes. */
-export const hasCode = (error: unknown, ...codes: readonly string[]): boolean =>
-  codes.includes((error as NodeJS.ErrnoException).code ?? '');
-
-/** The names in a folder; none where it is not there. */
-export async function namesIn(folder: string): Promise<string[]> {
-  try {
-    return await readdir(folder);
-  } catch (error) {
-    if (hasCode(error, 'ENOENT')) return [];
-    throw error;
-  }
 }
 
 /** True for a folder, and no link to one, that a report has written. */
@@ -34,9 +22,12 @@ export async function isReport(folder: string): Promise<boolean> {
   return isFolder && ['results.json', 'tables'].every((name) => existsSync(join(folder, name)));
 }
 
-/** True for what stays where a report's folder is replaced: reports in folders of their own, also half swapped ones. */
+/** True for what stays where a report's folder is replaced: reports in folders of their own, also half swapped ones, and what is stored for them. */
 const isCarried = async (folder: string, name: string): Promise<boolean> =>
-  name !== 'tables' && (swappingPart(name) !== null || (await isReport(join(folder, name))));
+  name !== 'tables' &&
+  (swappingPart(name) !== null ||
+    (await isReport(join(folder, name))) ||
+    (await isStore(join(folder, name))));
 
 /** True where a folder holds what is carried; a new one does so only once it is complete. */
 export async function holdsReports(folder: string): Promise<boolean> {

@@ -4,7 +4,7 @@ import { Problem, shorten } from '../recording/problem.js';
 import { byPatientId, counted, listed } from '../report/words.js';
 import type { LogAccount } from './log-file.js';
 import type { Logs } from './read-logs.js';
-import type { PatientPart } from './report-group.js';
+import type { KeptPart } from './report-group.js';
 
 const MOST_NAMED = 5;
 
@@ -30,7 +30,7 @@ function withoutExport({ kind, patients }: LogAccount, known: readonly string[])
 }
 
 /** Patients none of whose care entries falls into their recording, as a sentence: the log may be of another year. */
-function besideRecordings({ patients }: LogAccount, { care }: Logs, parts: readonly PatientPart[]): string[] {
+function besideRecordings({ patients }: LogAccount, { care }: Logs, parts: readonly KeptPart[]): string[] {
   const beside = parts.filter(({ id, extent }) => {
     const entries = patients.has(id) ? (care?.get(id) ?? []) : [];
     const isInside = ({ start, end }: (typeof entries)[number]): boolean =>
@@ -60,7 +60,7 @@ function refuseLostZeros({ decisions }: Logs, known: readonly string[]): void {
 }
 
 /** Decisions that have nothing to act on, as sentences. */
-function idleDecisions(file: string, { decisions }: Logs, parts: readonly PatientPart[]): string[] {
+function idleDecisions(file: string, { decisions }: Logs, parts: readonly KeptPart[]): string[] {
   const mine = parts.flatMap((part) =>
     part.extent === null
       ? []
@@ -90,7 +90,7 @@ function idleDecisions(file: string, { decisions }: Logs, parts: readonly Patien
  *
  * @throws Problem where a decision is on a patient whose zeros were lost
  */
-export function checkedLogs(logs: Logs, parts: readonly PatientPart[]): LogAccount[] {
+export function checkedLogs(logs: Logs, parts: readonly KeptPart[]): LogAccount[] {
   const known = parts.map(({ id }) => id);
   refuseLostZeros(logs, known);
   return logs.accounts.map((account) => ({

@@ -8,14 +8,14 @@ import { unitSamplingNote } from '../report/sampling-note.js';
 import { byPatientId } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import type { LogAccount } from './log-file.js';
-import { type PatientPart, periodResult } from './report-group.js';
+import { type KeptPart, periodResult } from './report-group.js';
 import type { Settings } from './settings.js';
 
-const setAsideCount = (part: PatientPart): number =>
+const setAsideCount = (part: KeptPart): number =>
   part.problem === null ? rowsIn(part.setAside) : part.rowsRead;
 
 function noDataOf(
-  parts: readonly PatientPart[],
+  parts: readonly KeptPart[],
   expected: readonly string[],
   clock: ZoneClock,
 ): Results['noData'] {
@@ -44,7 +44,7 @@ export const logResults = (accounts: readonly LogAccount[]): Results['logs'] =>
 
 /** Puts the parts of all patients together into results.json. */
 export function composeResults(
-  parts: readonly PatientPart[],
+  parts: readonly KeptPart[],
   logs: readonly LogAccount[],
   period: ReportPeriod,
   settings: Settings,

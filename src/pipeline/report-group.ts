@@ -19,10 +19,22 @@ import { pageName } from './page-name.js';
 import type { PatientLogs } from './read-logs.js';
 import type { Settings } from './settings.js';
 
+/** The settings that a patient's figures and page hang on; what else is set changes no patient's result. */
+export type PatientSettings = Pick<Settings, 'title' | 'ingest' | 'period' | 'clean' | 'summarize'>;
+
+/** Those of all settings, and no others. */
+export const patientSettings = ({ title, ingest, period, clean, summarize }: Settings): PatientSettings => ({
+  title,
+  ingest,
+  period,
+  clean,
+  summarize,
+});
+
 /** A group of files to report, and the period where it is already known. */
 export interface GroupTask {
   readonly group: FileGroup;
-  readonly settings: Settings;
+  readonly settings: PatientSettings;
   readonly logs: PatientLogs;
   /** For the page: what came of reading the logs, for all patients. */
   readonly logResults: Results['logs'];
@@ -36,6 +48,8 @@ export interface GroupTask {
 export interface PatientPart {
   readonly id: string;
   readonly problem: string | null;
+  /** True for a problem that says nothing of the export and may be gone next time, such as a fault of the program. */
+  readonly isPassing: boolean;
   readonly rowsRead: number;
   readonly setAside: readonly RowSetAside[];
   /** True for lines of a file that belong to no patient. */
@@ -52,6 +66,14 @@ export interface PatientPart {
     readonly result: RecordingResult;
     /** Null where no pages are wanted. */
     readonly page: { readonly name: string; readonly html: string; readonly strip: string } | null;
+  } | null;
+}
+
+/** The same once its page is written: many patients' pages would fill the memory. */
+export interface KeptPart extends Omit<PatientPart, 'report'> {
+  readonly report: {
+    readonly result: RecordingResult;
+    readonly page: { readonly name: string; readonly strip: string } | null;
   } | null;
 }
 
@@ -81,7 +103,7 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
     }
     const channels = Object.keys(recording?.channels ?? {}) as ChannelKind[];
     const rest = { extent, channels, period: own, report: done };
-    parts.push({ id, problem, rowsRead, setAside, files, isStray, ...rest });
+    parts.push({ id, problem, isPassing: false, rowsRead, setAside, files, isStray, ...rest });
   }
   return parts;
 }
@@ -91,7 +113,7 @@ function faultyPart({ id, rowsRead, files, isStray }: Ingested, fault: string): 
   const reason = `all ${rowsRead} rows: the patient failed`;
   const setAside: RowSetAside[] = [{ file: files[0].file, line: 1, rows: rowsRead, kind: 'failed', reason }];
   const none = { extent: null, channels: [], period: null, report: null };
-  return { id, problem: fault, rowsRead, setAside, files, isStray, ...none };
+  return { id, problem: fault, isPassing: true, rowsRead, setAside, files, isStray, ...none };
 }
 
 /** The recording with what the care log says of its patient; a log without a word of it is not the same as no log. */

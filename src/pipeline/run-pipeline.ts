@@ -1,22 +1,22 @@
 import { resolve } from 'node:path';
 import { type ExportFile, findExports } from '../ingest/find-exports.js';
 import { groupByPatient } from '../ingest/group-files.js';
-import type { Interval } from '../recording/interval.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { Results } from '../report/results-schema.js';
-import { byPatientId } from '../report/words.js';
-import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
-import { VERSION } from '../version.js';
 import { checkedLogs } from './check-logs.js';
-import { composeResults, logResults } from './compose.js';
+import { composeResults } from './compose.js';
 import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
-import type { LogAccount } from './log-file.js';
-import { type Logs, logsOfGroup, readLogs } from './read-logs.js';
-import type { GroupTask, PatientPart } from './report-group.js';
-import { type Progress, reportGroups } from './report-groups.js';
-import type { Settings } from './settings.js';
+import { newToken } from './process-token.js';
+import { programIdentity } from './program-identity.js';
+import { type Logs, readLogs } from './read-logs.js';
+import { reportPatients } from './report-patients.js';
+import { openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
+import type { RunEvent } from './run-event.js';
+import { runRecord } from './run-record.js';
 import { swapFolder } from './swap-folder.js';
+import { systemWords, writingProblem } from './system-words.js';
+import { type PatientCounts, Tally } from './tally.js';
 import { writeReport } from './write-report.js';
 
 /** How to run a pipeline; what is left out follows the pipeline file. */
@@ -28,7 +28,10 @@ export interface RunOptions extends PipelineOptions {
   readonly strict?: boolean | undefined;
   /** False: results.json and tables alone, which takes far less time. */
   readonly pages?: boolean | undefined;
-  readonly onProgress?: Progress | undefined;
+  /** Read every patient anew, and replace what earlier runs have stored. */
+  readonly fresh?: boolean | undefined;
+  /** Told while the run works. */
+  readonly onEvent?: ((event: RunEvent) => void) | undefined;
   readonly signal?: AbortSignal | undefined;
 }
 
@@ -36,29 +39,15 @@ export interface RunOptions extends PipelineOptions {
 export interface RunOutcome {
   readonly folder: string;
   readonly results: Results;
+  /** How many patients were read, and how many came as an earlier run had stored them. */
+  readonly patients: PatientCounts;
+  /** What somebody should know of the run itself, in sentences. */
+  readonly warnings: readonly string[];
 }
-
-/** The whole of the data: from the first row of any patient to the last. */
-function extentOf(parts: readonly PatientPart[]): Interval | null {
-  const extents = parts.flatMap(({ extent }) => (extent ? [extent] : []));
-  if (extents.length === 0) return null;
-  return {
-    start: Math.min(...extents.map(({ start }) => start)),
-    end: Math.max(...extents.map(({ end }) => end)),
-  };
-}
-
-/** The unit's period; where nobody has data, the one that the pipeline file names, or none that matters. */
-function unitPeriod(parts: readonly PatientPart[], settings: Settings, clock: ZoneClock): ReportPeriod {
-  const extent = extentOf(parts) ?? { start: 0, end: 0 };
-  return resolvePeriod(settings.period, extent, settings.summarize.night, clock);
-}
-
-const samePeriod = (a: ReportPeriod | null, b: ReportPeriod): boolean =>
-  a !== null && a.start === b.start && a.end === b.end;
 
 /**
- * Runs a pipeline: reads the exports, reports each patient, and swaps the report folder in whole.
+ * Runs a pipeline: reads the exports, reports each patient, and swaps the report folder in whole. What came of each
+ * patient is stored beside the folder, and taken from there by the next run where nothing has changed.
  *
  * @param given path of a pipeline file, or the name of one in `pipelines`
  * @throws Problem where nothing can be written; a bad export only fails its patient, unless `strict`
@@ -67,57 +56,48 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
   const startedAt = new Date();
   const pipeline = await loadPipeline(given, options);
   const { settings } = pipeline;
-  const clock = new ZoneClock(settings.ingest.zone);
   const logs = await readLogs(pipeline);
   const files = await exportsOf(pipeline, logs);
   const { groups, unfit } = groupByPatient(files, settings.ingest);
   const folder = resolve(options.out ?? `reports/${settings.name}`);
+  const program = await programIdentity();
   const swap = await swapFolder(folder);
+  const { threads, strict, signal, fresh: isFresh = false, pages: hasPages = true } = options;
+  const tally = new Tally((event) => options.onEvent?.(event));
+  const store: ResultStore = { folder: storeFolder(swap.folder), token: newToken(), program, isFresh };
+  const unusable = await openStore(store);
+  let needed: ReadonlySet<string> | null = null;
   try {
-    const task = (group: GroupTask['group'], period: ReportPeriod | null): GroupTask => ({
-      group,
-      settings,
-      logs: logsOfGroup(logs, group.id),
-      logResults: logResults(logs.accounts),
-      period,
-      hasPages: options.pages ?? true,
+    const { parts, period } = await reportPatients({
+      ...{ groups, unfit, settings, logs, hasPages, tally, threads, strict, signal },
+      fresh: swap.fresh,
+      store: unusable === null ? store : null,
     });
-    const parts = [
-      ...unfit.map(unfitPart),
-      ...(await reportAll(
-        groups.map((group) => task(group, null)),
-        options,
-      )),
-    ];
-    if (options.strict) parts.forEach(refuseFailed);
-    const period = unitPeriod(parts, settings, clock);
-    // Each patient was reported over the night that its own data suggest; nearly all fit the unit's. Where the whole
-    // of the data is reported, each patient keeps its own.
-    const isAstray = (part: PatientPart): boolean => part.report !== null && !samePeriod(part.period, period);
-    const astray =
-      period.word === 'period' && typeof settings.period === 'string'
-        ? []
-        : groups.filter((group) => parts.some((part) => holds(group, part) && isAstray(part)));
-    const again = await reportAll(
-      astray.map((group) => task(group, period)),
-      options,
-    );
-    const redone = new Set(again.map(({ id }) => id));
-    const all = [...parts.filter(({ id }) => !redone.has(id)), ...again].sort((a, b) =>
-      byPatientId(a.id, b.id),
-    );
-    const accounts = checkedLogs(logs, all);
-    const results = composeResults(all, accounts, period, settings, clock);
-    const record = runRecord(startedAt, all, accounts, results, options);
-    await writeReport(swap.fresh, results, all, accounts, settings, record, options.pages ?? true);
-    options.signal?.throwIfAborted();
+    const accounts = checkedLogs(logs, parts);
+    const results = composeResults(parts, accounts, period, settings, new ZoneClock(settings.ingest.zone));
+    const patients = tally.counts(parts);
+    const record = runRecord(startedAt, parts, accounts, results, patients, threads ?? null);
+    await writeReport(swap.fresh, results, parts, accounts, settings, record, hasPages);
+    signal?.throwIfAborted();
     await swap.commit();
-    return { folder, results };
+    needed = tally.needed;
+    const seconds = (Date.now() - startedAt.getTime()) / 1000;
+    const failed = results.failed.length;
+    options.onEvent?.({ event: 'written', folder, ...patients, failed, seconds });
+    return { folder, results, patients, warnings: unkeptWarning(store.folder, unusable ?? tally.unkept) };
   } catch (error) {
-    await swap.discard();
-    throw error;
+    // What stopped the run is worth more to a person than what keeps it from cleaning up; the next run does that.
+    await swap.discard().catch(() => {});
+    throw writingProblem(error, folder);
+  } finally {
+    if (unusable === null) await tidyStore(store, needed, startedAt).catch(() => {});
   }
 }
+
+const unkeptWarning = (folder: string, why: string | null): string[] =>
+  why === null
+    ? []
+    : [`Not all could be kept for the next run in ${folder} (${systemWords(why)}); it will read these anew.`];
 
 /** The exports; a log that lies among them is none. */
 async function exportsOf({ settings, baseOf }: Pipeline, { paths }: Logs): Promise<ExportFile[]> {
@@ -128,62 +108,4 @@ async function exportsOf({ settings, baseOf }: Pipeline, { paths }: Logs): Promi
     `exports lead to nothing but ${found[0].name}, which is named as a log too`,
     'Look at exports in the pipeline file, or at --data.',
   );
-}
-
-const holds = (group: GroupTask['group'], part: PatientPart): boolean =>
-  group.id === null || group.id === part.id;
-
-const unfitPart = ({ name }: { name: string }): PatientPart => ({
-  id: name,
-  problem: new Problem(
-    'its name does not fit patient: {fileName: ...}',
-    'Mend the pattern, or leave the file out of exports.',
-    {
-      file: name,
-    },
-  ).message,
-  rowsRead: 0,
-  setAside: [],
-  isStray: false,
-  files: [],
-  extent: null,
-  channels: [],
-  period: null,
-  report: null,
-});
-
-function refuseFailed({ problem }: PatientPart): void {
-  if (problem !== null) throw new Problem(`--strict: ${problem.replace(/\.$/, '')}`, 'Nothing was written.');
-}
-
-async function reportAll(tasks: GroupTask[], options: RunOptions): Promise<PatientPart[]> {
-  let done = 0;
-  return reportGroups(tasks, {
-    threads: options.threads,
-    signal: options.signal,
-    onDone: () => options.onProgress?.(++done, tasks.length),
-    onParts: (parts) => options.strict && parts.forEach(refuseFailed),
-  });
-}
-
-/** What happened, for run.json: the only file beside PDFs that differs between runs on the same inputs. */
-function runRecord(
-  startedAt: Date,
-  parts: readonly PatientPart[],
-  logs: readonly LogAccount[],
-  results: Results,
-  options: RunOptions,
-): object {
-  return {
-    program: { name: 'cistern', version: VERSION, node: process.version },
-    startedAt: startedAt.toISOString(),
-    durationSeconds: (Date.now() - startedAt.getTime()) / 1000,
-    threads: options.threads ?? null,
-    inputs: [...parts.flatMap(({ files }) => files), ...logs].map(({ file, bytes, sha256 }) => ({
-      file,
-      bytes,
-      sha256,
-    })),
-    counts: results.counts,
-  };
 }

@@ -1,9 +1,12 @@
-import { randomBytes } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { mkdir, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../recording/problem.js';
-import { carryReports, hasCode, holdsReports, isReport, namesIn, swappingPart } from './carried.js';
+import { carryReports, holdsReports, isReport, swappingPart } from './carried.js';
+import { hasCode, namesIn } from './names-in.js';
+import { isLive, newToken } from './process-token.js';
+import { isStore } from './result-store.js';
+import { systemWords } from './system-words.js';
 
 /** What a run writes at the top of its folder; anything else there, but for reports in folders of their own, is somebody's. */
 const OURS = /^(index\.html|patient-.+\.html|results\.json|run\.json|tables|\.DS_Store|Thumbs\.db)$/;
@@ -12,20 +15,11 @@ const OURS = /^(index\.html|patient-.+\.html|results\.json|run\.json|tables|\.DS
 const beside = (folder: string, token: string, ending: string): string =>
   join(dirname(folder), `.${basename(folder)}.${token}.${ending}`);
 
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM';
-  }
-}
-
 /** Tokens of runs that ended without tidying up; a token starts with the process number. */
 async function deadTokens(folder: string): Promise<string[]> {
   const parts = (await namesIn(dirname(folder))).map(swappingPart);
   const tokens = parts.flatMap((part) => (part?.name === basename(folder) ? [part.token] : []));
-  return [...new Set(tokens)].filter((token) => !isAlive(Number.parseInt(token, 10)));
+  return [...new Set(tokens)].filter((token) => !isLive(token));
 }
 
 /**
@@ -39,7 +33,10 @@ async function recover(folder: string): Promise<void> {
     if (isBegun && !existsSync(folder)) {
       const whole = existsSync(fresh) ? fresh : old;
       if (whole === fresh) await carryReports(old, fresh, 'to');
-      await rename(whole, folder);
+      // Another run may finish the same swap at the same time.
+      await rename(whole, folder).catch((error) => {
+        if (!hasCode(error, 'ENOENT', 'ENOTEMPTY', 'EEXIST')) throw error;
+      });
     }
     if (existsSync(folder)) for (const left of [old, fresh]) await carryReports(left, folder, 'to');
     await rm(fresh, { recursive: true, force: true });
@@ -48,13 +45,17 @@ async function recover(folder: string): Promise<void> {
 }
 
 async function refuseForeign(folder: string): Promise<void> {
-  if (!existsSync(folder)) return;
-  if (!(await stat(folder)).isDirectory()) {
-    throw new Problem(`${folder} is a file`, 'Give --out a folder.');
-  }
+  const entry = await stat(folder).catch((error) => {
+    if (!hasCode(error, 'ENOENT')) throw error;
+    return null;
+  });
+  if (entry === null) return;
+  if (!entry.isDirectory()) throw new Problem(`${folder} is a file`, 'Give --out a folder.');
   await recoverInside(folder);
   for (const name of await namesIn(folder)) {
-    if (OURS.test(name) || (await isReport(join(folder, name)))) continue;
+    const path = join(folder, name);
+    // What is gone again, another run has carried into its own folder.
+    if (OURS.test(name) || (await isReport(path)) || (await isStore(path)) || !existsSync(path)) continue;
     const part = swappingPart(name);
     if (part) {
       throw new Problem(
@@ -77,6 +78,8 @@ async function recoverInside(folder: string): Promise<void> {
 
 /** A folder that is written beside its place and swapped in whole. */
 export interface FolderSwap {
+  /** The place, links followed. */
+  readonly folder: string;
   /** Where to write. */
   readonly fresh: string;
   /** Puts the new folder into its place. */
@@ -92,21 +95,33 @@ export interface FolderSwap {
  */
 export async function swapFolder(given: string): Promise<FolderSwap> {
   let folder = given;
-  const token = `${process.pid}-${randomBytes(4).toString('hex')}`;
+  const token = newToken();
   try {
     await recover(folder);
     // A link stays a link: what it leads to is replaced.
-    if (existsSync(folder)) folder = await realpath(folder);
+    folder = await realpath(folder).catch((error) => {
+      if (!hasCode(error, 'ENOENT')) throw error;
+      return folder;
+    });
     await refuseForeign(folder);
     await recover(folder);
-    await mkdir(join(beside(folder, token, 'new'), 'tables'), { recursive: true });
+    await mkdir(dirname(folder), { recursive: true });
+    // One by one: made at once, a disk that is read-only would be told of as a folder that is not there.
+    await mkdir(beside(folder, token, 'new'));
+    await mkdir(join(beside(folder, token, 'new'), 'tables'));
   } catch (error) {
+    // A full disk takes the one folder and not the one in it.
+    await rm(beside(folder, token, 'new'), { recursive: true, force: true }).catch(() => {});
     if (error instanceof Problem) throw error;
     const { code } = error as NodeJS.ErrnoException;
-    throw new Problem(`the folder ${folder} cannot be written (${code})`, 'Choose another with --out.');
+    throw new Problem(
+      `the folder ${folder} cannot be written (${systemWords(code ?? String(error))})`,
+      'Choose another with --out.',
+    );
   }
   const [fresh, old] = [beside(folder, token, 'new'), beside(folder, token, 'old')];
   return {
+    folder,
     fresh,
     commit: () => putInPlace(fresh, folder, old),
     discard: () => takeBack(fresh, folder, old),

@@ -1,5 +1,4 @@
-import { renderSvg } from '../report/charts/render.js';
-import { type GroupTask, type PatientPart, reportGroup } from './report-group.js';
+import { type GroupOutcome, reportOrReuse, type StoredTask } from './stored-group.js';
 
 /** What a worker thread does with a task. */
-export default (task: GroupTask): Promise<PatientPart[]> => reportGroup(task, renderSvg);
+export default (task: StoredTask): Promise<GroupOutcome> => reportOrReuse(task);

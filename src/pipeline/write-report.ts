@@ -7,7 +7,7 @@ import { type Cell, toCsv } from '../report/tables/csv.js';
 import { morningTables } from '../report/tables/morning-tables.js';
 import { dictionary, tidyCsv } from '../report/tables/tidy-table.js';
 import type { LogAccount } from './log-file.js';
-import type { PatientPart } from './report-group.js';
+import type { KeptPart } from './report-group.js';
 import type { Settings } from './settings.js';
 
 /** Rows that were set aside may hold what identifies a patient. */
@@ -19,7 +19,7 @@ const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
 const safeInside = (row: string): string => row.replace(/([;\t|]\s*)(?=[=+@]|-(?![\d.]))/g, "$1'");
 
 /** A row a row that was set aside, with its text as it came; where many share a reason, the first of them. A file of which no row could be read stands there with the reason. Rows of logs stand behind, and name no patient. */
-const setAsideCsv = (parts: readonly PatientPart[], logs: readonly LogAccount[]): string =>
+const setAsideCsv = (parts: readonly KeptPart[], logs: readonly LogAccount[]): string =>
   toCsv(
     ['patient', 'file', 'line', 'rows', 'reason', 'row'],
     [
@@ -35,19 +35,20 @@ const setAsideCsv = (parts: readonly PatientPart[], logs: readonly LogAccount[])
 const setAsideRows = (id: string, setAside: readonly RowSetAside[]): Cell[][] =>
   setAside.map(({ file, line, rows, reason, row }) => [id, file, line, rows, reason, safeInside(row ?? '')]);
 
-/** Writes pages where they are wanted, results.json, tables and run.json into a folder that is there and empty but for `tables`. */
+/** Writes the unit's page where pages are wanted, results.json, tables and run.json beside the patients' pages. */
 export async function writeReport(
   folder: string,
   results: Results,
-  parts: readonly PatientPart[],
+  parts: readonly KeptPart[],
   logs: readonly LogAccount[],
   settings: Settings,
   run: object,
   hasPages: boolean,
 ): Promise<void> {
   const reported = parts.flatMap(({ report }) => (report ? [report] : []));
-  const pages = reported.flatMap(({ result: { id }, page }) => (page ? [{ id, ...page }] : []));
-  const sparklines = new Map(pages.map(({ id, strip }) => [id, strip]));
+  const sparklines = new Map(
+    reported.flatMap(({ result: { id }, page }): [string, string][] => (page ? [[id, page.strip]] : [])),
+  );
   const tables = morningTables(results);
   const files: [name: string, content: string][] = [
     ...(hasPages
@@ -58,7 +59,6 @@ export async function writeReport(
           ],
         ]
       : []),
-    ...pages.map(({ name, html }): [string, string] => [name, html]),
     ['results.json', json(results)],
     ...tables.map((table): [string, string] => [join('tables', `${table.name}.csv`), tidyCsv(table)]),
     [join('tables', 'dictionary.csv'), dictionary(tables)],

@@ -7,10 +7,10 @@ const yaml = 'exports: exports\nreport: morning\n';
 const quiet = nightCsv((minute) => 12 + (minute % 2));
 
 describe('cistern run', () => {
-  it('exits 0, says which page to open, and keeps standard error quiet when piped', () => {
+  it('exits 0, says which page to open, and tells of each patient on standard error', () => {
     const cwd = folderWith({ 'unit.yaml': yaml, 'exports/1.csv': quiet });
-    const { status, stdout, stderr } = cistern(['run', 'unit.yaml'], { cwd });
-    expect(stderr).toBe('');
+    const { status, stdout, stderr, progress } = cistern(['run', 'unit.yaml'], { cwd });
+    expect([stderr, progress]).toEqual(['', ['cistern: 1 of 1, patient 1: 721 rows read']]);
     expect(stdout).toBe(
       [
         '1 patient reported, 0 without data, 0 failed.',

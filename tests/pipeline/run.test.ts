@@ -151,7 +151,7 @@ describe('a run', () => {
       /^--strict: 2\.csv/,
     );
     expect(readFileSync(join(out, 'results.json'), 'utf8')).toBe(before);
-    expect(readdirSync(join(out, '..')).sort()).toEqual(['exports', 'report', 'unit.yaml']);
+    expect(readdirSync(join(out, '..')).sort()).toEqual(['.report.store', 'exports', 'report', 'unit.yaml']);
   });
 
   it('writes a page also where every patient failed', async () => {
@@ -274,7 +274,7 @@ describe('the report folder', () => {
     const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': raised });
     await Promise.all([1, 2, 3].map(() => runPipeline(pipeline, { out, threads: 1 })));
     expect(read(out).recordings.map(({ id }) => id)).toEqual(['1', '2']);
-    expect(readdirSync(join(out, '..')).sort()).toEqual(['exports', 'report', 'unit.yaml']);
+    expect(readdirSync(join(out, '..')).sort()).toEqual(['.report.store', 'exports', 'report', 'unit.yaml']);
   });
 
   it('stays where a link leads to', async () => {

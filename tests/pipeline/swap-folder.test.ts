@@ -85,6 +85,17 @@ describe('a report that holds others in folders of their own', () => {
     expect([inside(folder), inside(dirname(folder))]).toEqual([WHOLE, ['report']]);
   });
 
+  it('is replaced around what is stored for them, and not around what only looks like it', async () => {
+    const folder = reportWithInner();
+    const name = `${'0a'.repeat(32)}.result`;
+    mkdirSync(join(folder, '.audit.store'));
+    writeFileSync(join(folder, '.audit.store', name), 'stored');
+    await run(folder, 'after');
+    expect([wordOf(folder), inside(join(folder, '.audit.store'))]).toEqual(['after', [name]]);
+    writeFileSync(join(folder, '.audit.store', 'notes'), 'mine');
+    await expect(run(folder, 'again')).rejects.toThrow('holds .audit.store, which no report has written');
+  });
+
   it('never loses one, whatever the rename at which a run is killed', async () => {
     let kills = 0;
     for (const when of ['before', 'after'] as const) {

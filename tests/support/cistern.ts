@@ -5,14 +5,26 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
-const MAIN = join(ROOT, 'dist/command-line/main.js');
+/** The built command line. */
+export const MAIN = join(ROOT, 'dist/command-line/main.js');
 
 /** What a run of the built command line gave. */
 export interface CliOutcome {
   readonly status: number | null;
   readonly stdout: string;
+  /** But for the lines of progress. */
   readonly stderr: string;
+  /** A line a patient. */
+  readonly progress: readonly string[];
 }
+
+const PROGRESS = /^cistern: (?:\d+ of \d+, patient |\d+ patients? again, ).*\n/gm;
+
+/** Parts what a run told while it worked from what it had to say. */
+export const partProgress = (stderr: string): Pick<CliOutcome, 'stderr' | 'progress'> => ({
+  stderr: stderr.replace(PROGRESS, ''),
+  progress: (stderr.match(PROGRESS) ?? []).map((line) => line.trimEnd()),
+});
 
 /** Runs the built command line as a process of its own, piped as a script would. */
 export function cistern(
@@ -24,7 +36,7 @@ export function cistern(
     env: { ...process.env, ...options.env },
     encoding: 'utf8',
   });
-  return { status, stdout, stderr };
+  return { status, stdout, ...partProgress(stderr) };
 }
 
 /** A new empty folder. */

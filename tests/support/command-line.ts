@@ -1,5 +1,5 @@
 import { program } from '../../src/command-line/program.js';
-import type { CliOutcome } from './cistern.js';
+import { type CliOutcome, partProgress } from './cistern.js';
 
 /** Runs the command line from its sources in this process, in a folder; several at once would mix their output. */
 export async function commandLine(args: readonly string[], cwd: string): Promise<CliOutcome> {
@@ -16,7 +16,7 @@ export async function commandLine(args: readonly string[], cwd: string): Promise
   }
   try {
     const status = await program(args);
-    return { status, ...said };
+    return { status, stdout: said.stdout, ...partProgress(said.stderr) };
   } finally {
     channels.forEach((channel, i) => {
       process[channel].write = writes[i];

@@ -1,0 +1,15 @@
+import type { Progress, ProgressStream } from './reporter.js';
+
+/** An object a line, each with `event` and the time. */
+export function jsonLog(stream: Pick<ProgressStream, 'write'>): Progress {
+  const write = (content: object): void => {
+    stream.write(`${JSON.stringify({ time: new Date().toISOString(), ...content })}\n`);
+  };
+  return {
+    event: write,
+    end: () => {},
+    say: (text, of) => {
+      if (of.event !== 'failed') write({ ...of, text });
+    },
+  };
+}

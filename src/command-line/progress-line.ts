@@ -1,0 +1,32 @@
+import type { WriteStream } from 'node:tty';
+import ora from 'ora';
+import { Pace } from './pace.js';
+import type { Progress, ProgressStream } from './reporter.js';
+
+/** A single line that tells how far a run is, for a terminal. */
+export function progressLine(stream: ProgressStream): Progress {
+  // Enabled here and not by ora's guess, which also asks the environment.
+  const line = ora({
+    text: 'reading',
+    stream: stream as WriteStream,
+    isEnabled: true,
+    discardStdin: false,
+  }).start();
+  const pace = new Pace();
+  return {
+    event: (event) => {
+      pace.take(event);
+      if (event.event === 'start') {
+        line.text = event.pass === 1 ? 'reading' : `${event.patients} again, over the night of the unit`;
+      } else if (event.event !== 'written') {
+        line.text = `${event.finished} of ${event.of} patients${pace.words()}`;
+      }
+    },
+    end: () => {
+      line.stop();
+    },
+    say: (text) => {
+      stream.write(`cistern: ${text}\n`);
+    },
+  };
+}

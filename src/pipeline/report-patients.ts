@@ -1,0 +1,105 @@
+import type { FileGroup } from '../ingest/group-files.js';
+import { Problem } from '../recording/problem.js';
+import { ZoneClock } from '../recording/zone.js';
+import { byPatientId } from '../report/words.js';
+import type { ReportPeriod } from '../summarize/period.js';
+import { logResults } from './compose.js';
+import { failedPart } from './failed-group.js';
+import { dropPages, putPage } from './page-folder.js';
+import { type Logs, logsOfGroup } from './read-logs.js';
+import { type KeptPart, type PatientPart, patientSettings } from './report-group.js';
+import { reportGroups } from './report-groups.js';
+import type { ResultStore } from './result-store.js';
+import type { Settings } from './settings.js';
+import type { StoredTask } from './stored-group.js';
+import type { Tally } from './tally.js';
+import { isAstray, unitPeriod } from './unit-period.js';
+
+/** What the patients of a run are reported from, and how. */
+export interface PatientsTask {
+  readonly groups: readonly FileGroup[];
+  readonly unfit: readonly { readonly name: string }[];
+  readonly settings: Settings;
+  readonly logs: Logs;
+  readonly hasPages: boolean;
+  /** The new report folder, for the patients' pages. */
+  readonly fresh: string;
+  /** Null: nothing is kept. */
+  readonly store: ResultStore | null;
+  readonly tally: Tally;
+  readonly threads?: number | undefined;
+  readonly strict?: boolean | undefined;
+  readonly signal?: AbortSignal | undefined;
+}
+
+const unfitPart = ({ name }: { readonly name: string }): PatientPart => {
+  const what = 'its name does not fit patient: {fileName: ...}';
+  const fix = 'Mend the pattern, or leave the file out of exports.';
+  return failedPart(name, new Problem(what, fix, { file: name }), false);
+};
+
+function refuseFailed({ problem }: KeptPart | PatientPart): void {
+  if (problem !== null) throw new Problem(`--strict: ${problem.replace(/\.$/, '')}`, 'Nothing was written.');
+}
+
+/**
+ * Reports all patients over the unit's period; pages are written as they come.
+ *
+ * @throws Problem at the first patient who fails, where that is `strict`
+ */
+export async function reportPatients(of: PatientsTask): Promise<{ parts: KeptPart[]; period: ReportPeriod }> {
+  const { groups, settings, strict } = of;
+  const clock = new ZoneClock(settings.ingest.zone);
+  const unfit = of.unfit.map(unfitPart);
+  const parts = [...unfit, ...(await reportAll(of, groups, null))];
+  if (strict) parts.forEach(refuseFailed);
+  const period = unitPeriod(parts, settings, clock);
+  // Each patient was reported over the night that its own data suggest; nearly all fit the unit's. Where the whole
+  // of the data is reported, each patient keeps its own.
+  const isOwnKept = period.word === 'period' && typeof settings.period === 'string';
+  const astray = isOwnKept
+    ? []
+    : groups.filter((group) => mine(group, parts).some((p) => isAstray(p, period)));
+  const replaced = new Set(astray.flatMap((group) => mine(group, parts)));
+  await dropPages(of.fresh, replaced);
+  const again = await reportAll(of, astray, period);
+  const all = [...parts.filter((part) => !replaced.has(part)), ...again];
+  return { parts: all.sort((a, b) => byPatientId(a.id, b.id)), period };
+}
+
+/** The patients of a group; where a column names them, there is one group for all. */
+const mine = (group: FileGroup, parts: readonly KeptPart[]): KeptPart[] =>
+  parts.filter(({ id }) => group.id === null || group.id === id);
+
+async function reportAll(
+  of: PatientsTask,
+  groups: readonly FileGroup[],
+  period: ReportPeriod | null,
+): Promise<KeptPart[]> {
+  const { logs, hasPages, fresh, store, tally, strict, threads, signal } = of;
+  if (groups.length === 0) return [];
+  const settings = patientSettings(of.settings);
+  const accounts = logResults(logs.accounts);
+  const tasks = groups.map((group): StoredTask => {
+    const task = {
+      group,
+      settings,
+      logs: logsOfGroup(logs, group.id),
+      logResults: accounts,
+      period,
+      hasPages,
+    };
+    return { task, store };
+  });
+  await tally.start(period === null ? 1 : 2, tasks);
+  const taken = await reportGroups(tasks, {
+    threads,
+    signal,
+    take: async (outcome, task) => {
+      tally.take(outcome, task);
+      if (strict) outcome.parts.forEach(refuseFailed);
+      return Promise.all(outcome.parts.map((part) => putPage(fresh, part)));
+    },
+  });
+  return taken.flat();
+}

@@ -1,0 +1,111 @@
+import { chmod, lstat, mkdir, readFile, rename, rm, rmdir, stat, writeFile } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+import { hasCode, namesIn } from './names-in.js';
+import { isLive } from './process-token.js';
+import { decodeEntry, encodeEntry, type Stored } from './stored-entry.js';
+
+/** The results of patients beside a report folder; plain data, so that it can go to another thread. */
+export interface ResultStore {
+  readonly folder: string;
+  /** Of the run: its half-written files carry it. */
+  readonly token: string;
+  readonly program: string;
+  /** True: what is stored is not read, and is replaced. */
+  readonly isFresh: boolean;
+}
+
+/** `<key>.result`, or with the run's token while it is being written. */
+const ENTRY = /^([0-9a-f]{64})\.(?:result|(\d+-[0-9a-f]+)\.part)$/;
+
+/** Results hold patients. */
+const [PRIVATE_FOLDER, PRIVATE_FILE] = [0o700, 0o600];
+
+/** Where the results of a report folder are stored: beside it, so that replacing the folder leaves them. */
+export const storeFolder = (report: string): string => join(dirname(report), `.${basename(report)}.store`);
+
+/** True for a folder that holds stored results and nothing else. */
+export async function isStore(folder: string): Promise<boolean> {
+  if (!/^\..+\.store$/.test(basename(folder))) return false;
+  const entry = await lstat(folder).catch(() => null);
+  return entry?.isDirectory() === true && (await namesIn(folder)).every((name) => ENTRY.test(name));
+}
+
+/**
+ * Makes the store's folder ready for this user alone.
+ *
+ * @returns what speaks against using it, null where nothing does
+ */
+export async function openStore({ folder }: ResultStore): Promise<string | null> {
+  try {
+    await mkdir(folder, { mode: PRIVATE_FOLDER }).catch((error) => {
+      if (!hasCode(error, 'EEXIST')) throw error;
+    });
+    const entry = await lstat(folder);
+    // Whoever can write into the store can write into the report.
+    if (!entry.isDirectory()) return `${basename(folder)} is no folder`;
+    if (entry.uid !== (process.getuid?.() ?? entry.uid))
+      return `${basename(folder)} belongs to somebody else`;
+    await chmod(folder, PRIVATE_FOLDER);
+    return null;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code ?? String(error);
+  }
+}
+
+/** What is stored under a key; null where there is nothing, or nothing that is whole. */
+export async function readStored({ folder }: ResultStore, key: string): Promise<Stored | null> {
+  try {
+    return decodeEntry(key, await readFile(join(folder, `${key}.result`)));
+  } catch {
+    // Whatever stands in the way: the patient is read anew, and the entry replaced.
+    return null;
+  }
+}
+
+/**
+ * Stores a result: written beside its place and moved there in one step. Nothing forces it to the disk, since an entry
+ * that a power cut tore is told by its checksum. Errors of the system pass through.
+ */
+export async function writeStored(
+  { folder, token }: ResultStore,
+  key: string,
+  stored: Stored,
+): Promise<void> {
+  const half = join(folder, `${key}.${token}.part`);
+  try {
+    await writeFile(half, encodeEntry(key, stored), { mode: PRIVATE_FILE });
+    await rename(half, join(folder, `${key}.result`));
+  } catch (error) {
+    await rm(half, { force: true });
+    throw error;
+  }
+}
+
+/**
+ * Removes what killed runs left half written, and the folder where it holds nothing. After a run that came to its end
+ * also the entries that it did not need, but for those that another run has stored meanwhile.
+ *
+ * @param needed keys of the entries that the run used or wrote; null where it did not come to its end
+ * @param startedAt of the run
+ */
+export async function tidyStore(
+  { folder, token }: ResultStore,
+  needed: ReadonlySet<string> | null,
+  startedAt: Date,
+): Promise<void> {
+  for (const name of await namesIn(folder)) {
+    const [, key, writer] = ENTRY.exec(name) ?? [];
+    if (key === undefined) continue;
+    const path = join(folder, name);
+    const isDone = writer === undefined ? needed?.has(key) === false : writer === token || !isLive(writer);
+    if (isDone && (writer !== undefined || (await isOlder(path, startedAt)))) await rm(path, { force: true });
+  }
+  await rmdir(folder).catch(() => {});
+}
+
+/** A file that is gone is not older. */
+const isOlder = (path: string, than: Date): Promise<boolean> =>
+  stat(path).then(
+    ({ mtimeMs }) => mtimeMs < than.getTime(),
+    () => false,
+  );

@@ -1,0 +1,29 @@
+import type { Results } from '../report/results-schema.js';
+import { VERSION } from '../version.js';
+import type { LogAccount } from './log-file.js';
+import type { KeptPart } from './report-group.js';
+import type { PatientCounts } from './tally.js';
+
+/** What happened, for run.json: the only file beside PDFs that differs between runs on the same inputs. */
+export function runRecord(
+  startedAt: Date,
+  parts: readonly KeptPart[],
+  logs: readonly LogAccount[],
+  results: Results,
+  patients: PatientCounts,
+  threads: number | null,
+): object {
+  return {
+    program: { name: 'cistern', version: VERSION, node: process.version },
+    startedAt: startedAt.toISOString(),
+    durationSeconds: (Date.now() - startedAt.getTime()) / 1000,
+    threads,
+    inputs: [...parts.flatMap(({ files }) => files), ...logs].map(({ file, bytes, sha256 }) => ({
+      file,
+      bytes,
+      sha256,
+    })),
+    counts: results.counts,
+    patients,
+  };
+}
