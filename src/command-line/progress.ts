@@ -1,5 +1,4 @@
 import { jsonLog } from './json-log.js';
-import { progressLine } from './progress-line.js';
 import { progressLines } from './progress-lines.js';
 import type { Progress, ProgressStream } from './reporter.js';
 
@@ -7,7 +6,13 @@ import type { Progress, ProgressStream } from './reporter.js';
 const LEAST_COLUMNS = 20;
 
 /** One moving line on a terminal, a line a patient elsewhere, or JSON for machines. */
-export function progressOn(isJson: boolean, stream: ProgressStream = process.stderr): Progress {
+export async function progressOn(
+  isJson: boolean,
+  stream: ProgressStream = process.stderr,
+): Promise<Progress> {
   if (isJson) return jsonLog(stream);
-  return stream.isTTY && stream.columns >= LEAST_COLUMNS ? progressLine(stream) : progressLines(stream);
+  if (!stream.isTTY || stream.columns < LEAST_COLUMNS) return progressLines(stream);
+  // Only a terminal needs it, and it takes a while to load.
+  const { progressLine } = await import('./progress-line.js');
+  return progressLine(stream);
 }

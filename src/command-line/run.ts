@@ -19,7 +19,7 @@ export interface RunFlags {
 
 /** `cistern run`: gives the exit status. */
 export async function run(pipeline: string, flags: RunFlags): Promise<number> {
-  const progress = progressOn(flags.jsonLog ?? false);
+  const progress = await progressOn(flags.jsonLog ?? false);
   const interrupt = onInterrupt();
   // Of the first pass, which reads everything: what a second one does again is kept already.
   let far = { kept: 0, of: 0 };

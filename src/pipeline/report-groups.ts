@@ -1,12 +1,14 @@
-import { availableParallelism } from 'node:os';
-import { reportSideBySide } from './crew.js';
+import type { Crew } from './crew.js';
 import type { GroupOptions } from './group-options.js';
 import { reportOrReuse, type StoredTask } from './stored-group.js';
 
-/** Reports all groups, on worker threads where there are several of both; results stand in the order of the tasks. */
-export async function reportGroups<T>(tasks: readonly StoredTask[], options: GroupOptions<T>): Promise<T[]> {
-  const threads = Math.min(options.threads ?? availableParallelism(), tasks.length);
-  return threads <= 1 ? reportInTurn(tasks, options) : reportSideBySide(tasks, threads, options);
+/** Reports all groups, on the threads of a crew where there is one; results stand in the order of the tasks. */
+export function reportGroups<T>(
+  tasks: readonly StoredTask[],
+  crew: Crew | null,
+  options: GroupOptions<T>,
+): Promise<T[]> {
+  return crew ? crew.report(tasks, options) : reportInTurn(tasks, options);
 }
 
 async function reportInTurn<T>(

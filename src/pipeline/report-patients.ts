@@ -4,6 +4,7 @@ import { ZoneClock } from '../recording/zone.js';
 import { byPatientId } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import { logResults } from './compose.js';
+import type { Crew } from './crew.js';
 import { failedPart } from './failed-group.js';
 import { dropPages, putPage } from './page-folder.js';
 import { type Logs, logsOfGroup } from './read-logs.js';
@@ -27,7 +28,8 @@ export interface PatientsTask {
   /** Null: nothing is kept. */
   readonly store: ResultStore | null;
   readonly tally: Tally;
-  readonly threads?: number | undefined;
+  /** Null: everything in this thread. */
+  readonly crew: Crew | null;
   readonly strict?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
 }
@@ -76,7 +78,7 @@ async function reportAll(
   groups: readonly FileGroup[],
   period: ReportPeriod | null,
 ): Promise<KeptPart[]> {
-  const { logs, hasPages, fresh, store, tally, strict, threads, signal } = of;
+  const { logs, hasPages, fresh, store, tally, strict, crew, signal } = of;
   if (groups.length === 0) return [];
   const settings = patientSettings(of.settings);
   const accounts = logResults(logs.accounts);
@@ -92,8 +94,7 @@ async function reportAll(
     return { task, store };
   });
   await tally.start(period === null ? 1 : 2, tasks);
-  const taken = await reportGroups(tasks, {
-    threads,
+  const taken = await reportGroups(tasks, crew, {
     signal,
     take: async (outcome, task) => {
       tally.take(outcome, task);

@@ -1,11 +1,12 @@
 import { resolve } from 'node:path';
 import { type ExportFile, findExports } from '../ingest/find-exports.js';
-import { groupByPatient } from '../ingest/group-files.js';
+import { type FileGroup, groupByPatient } from '../ingest/group-files.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { Results } from '../report/results-schema.js';
 import { checkedLogs } from './check-logs.js';
 import { composeResults } from './compose.js';
+import { Crew } from './crew.js';
 import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
 import { newToken } from './process-token.js';
 import { programIdentity } from './program-identity.js';
@@ -17,7 +18,6 @@ import { runRecord } from './run-record.js';
 import { swapFolder } from './swap-folder.js';
 import { systemWords, writingProblem } from './system-words.js';
 import { type PatientCounts, Tally } from './tally.js';
-import { writeReport } from './write-report.js';
 
 /** How to run a pipeline; what is left out follows the pipeline file. */
 export interface RunOptions extends PipelineOptions {
@@ -60,6 +60,29 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
   const files = await exportsOf(pipeline, logs);
   const { groups, unfit } = groupByPatient(files, settings.ingest);
   const folder = resolve(options.out ?? `reports/${settings.name}`);
+  const crew = Crew.for(groups.length, options.threads);
+  try {
+    return await reportAs(pipeline, { groups, unfit, logs, folder, crew, startedAt }, options);
+  } finally {
+    await crew?.end();
+  }
+}
+
+/** What a run has found out before it reports anybody. */
+interface Found {
+  readonly groups: readonly FileGroup[];
+  readonly unfit: readonly ExportFile[];
+  readonly logs: Logs;
+  readonly folder: string;
+  readonly crew: Crew | null;
+  readonly startedAt: Date;
+}
+
+async function reportAs(
+  { settings }: Pipeline,
+  { groups, unfit, logs, folder, crew, startedAt }: Found,
+  options: RunOptions,
+): Promise<RunOutcome> {
   const program = await programIdentity();
   const swap = await swapFolder(folder);
   const { threads, strict, signal, fresh: isFresh = false, pages: hasPages = true } = options;
@@ -68,15 +91,19 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
   const unusable = await openStore(store);
   let needed: ReadonlySet<string> | null = null;
   try {
-    const { parts, period } = await reportPatients({
-      ...{ groups, unfit, settings, logs, hasPages, tally, threads, strict, signal },
+    const reporting = reportPatients({
+      ...{ groups, unfit, settings, logs, hasPages, tally, crew, strict, signal },
       fresh: swap.fresh,
       store: unusable === null ? store : null,
     });
+    // What writes the tables takes a while to load, and this thread waits for the others now.
+    const writing = import('./write-report.js');
+    const { parts, period } = await reporting;
     const accounts = checkedLogs(logs, parts);
     const results = composeResults(parts, accounts, period, settings, new ZoneClock(settings.ingest.zone));
     const patients = tally.counts(parts);
     const record = runRecord(startedAt, parts, accounts, results, patients, threads ?? null);
+    const { writeReport } = await writing;
     await writeReport(swap.fresh, results, parts, accounts, settings, record, hasPages);
     signal?.throwIfAborted();
     await swap.commit();

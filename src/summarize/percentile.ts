@@ -44,13 +44,16 @@ export class ValueTimes {
   private readonly slopes: Float64Array;
   private readonly cut: CutPiece[] = [];
   private totalMs = 0;
+  /** The places that were met. */
+  private lowest = Number.POSITIVE_INFINITY;
+  private highest = -1;
 
   /**
    * @param places of the signal's values
    * @param offset sample of the signal that the first place belongs to
    */
   constructor(
-    private readonly places: ValuePlaces,
+    readonly places: ValuePlaces,
     private readonly offset = 0,
   ) {
     this.atoms = new Float64Array(places.distinct.length);
@@ -62,14 +65,19 @@ export class ValueTimes {
     const { atoms, slopes, offset } = this;
     const { places } = this.places;
     let ms = 0;
+    let { lowest, highest } = this;
     for (let i = first; i < last; i++) {
       if (known[i] === 0) continue;
       const width = times[i + 1] - times[i];
       ms += width;
       const from = places[i - offset];
+      if (from < lowest) lowest = from;
+      if (from > highest) highest = from;
       const rise = values[i + 1] - values[i];
       if (rise > ALIKE || rise < -ALIKE) {
         const to = places[i + 1 - offset];
+        if (to < lowest) lowest = to;
+        if (to > highest) highest = to;
         // Negative where x falls, which changes both signs and is right at both ends.
         const density = width / rise;
         slopes[from] += density;
@@ -77,6 +85,8 @@ export class ValueTimes {
       } else atoms[from] += width;
     }
     this.totalMs += ms;
+    this.lowest = lowest;
+    this.highest = highest;
   }
 
   addCut(piece: CutPiece): void {
@@ -86,7 +96,9 @@ export class ValueTimes {
 
   /** Adds those of another window of the same signal. */
   add(other: ValueTimes): void {
-    for (let i = 0; i < this.atoms.length; i++) {
+    this.lowest = Math.min(this.lowest, other.lowest);
+    this.highest = Math.max(this.highest, other.highest);
+    for (let i = other.lowest; i <= other.highest; i++) {
       this.atoms[i] += other.atoms[i];
       this.slopes[i] += other.slopes[i];
     }
@@ -99,7 +111,7 @@ export class ValueTimes {
     const { atoms, slopes, cut } = this;
     const { distinct } = this.places;
     const turns: Turn[] = [];
-    for (let i = 0; i < distinct.length; i++) {
+    for (let i = this.lowest; i <= this.highest; i++) {
       if (atoms[i] === 0 && slopes[i] === 0) continue;
       turns.push({ value: distinct[i], atom: atoms[i], slope: slopes[i] });
     }

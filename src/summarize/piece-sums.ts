@@ -18,26 +18,35 @@ export class PieceSums {
   private readonly cellMs: Float64Array;
   /** Integral of x - reference, in value x ms; the reference of a cell is the level under it, of the lowest the one over it. */
   private readonly cellArea: Float64Array;
-  private readonly references: readonly number[];
+  private readonly references: Float64Array;
+  /** The levels, between minus and plus infinity. */
+  private readonly bounds: Float64Array;
+  private readonly edges: Float64Array;
 
   /** @param levels rising, in the signal's unit */
   constructor(readonly levels: readonly number[]) {
     const cells = 2 * levels.length + 1;
     this.cellMs = new Float64Array(cells);
     this.cellArea = new Float64Array(cells);
-    this.references = Array.from({ length: cells }, (_, cell) => levels[Math.max(0, (cell - 1) >> 1)] ?? 0);
+    this.references = Float64Array.from(
+      { length: cells },
+      (_, cell) => levels[Math.max(0, (cell - 1) >> 1)] ?? 0,
+    );
+    this.edges = Float64Array.from(levels);
+    this.bounds = Float64Array.of(Number.NEGATIVE_INFINITY, ...levels, Number.POSITIVE_INFINITY);
   }
 
   /** Adds the pieces from sample `first` to sample `last` that are known. */
   addPieces({ times, values, known }: Signal, first: number, last: number): void {
-    const { levels } = this;
+    const { cellMs, cellArea, bounds } = this;
     let cell = 0;
-    let low = Number.NEGATIVE_INFINITY;
-    let high = levels[0] ?? Number.POSITIVE_INFINITY;
-    let reference = this.references[0];
+    // Values that lie between these are in the cell; none are before the first known piece.
+    let low = Number.POSITIVE_INFINITY;
+    let high = Number.NEGATIVE_INFINITY;
+    let reference = 0;
     // Sums of the cell in which the signal stays at present, kept in registers.
     let ms = 0;
-    let twiceArea = 0;
+    let area = 0;
     for (let i = first; i < last; i++) {
       if (known[i] === 0) continue;
       const x0 = values[i];
@@ -45,30 +54,30 @@ export class PieceSums {
       const width = times[i + 1] - times[i];
       if (x0 > low && x0 < high && x1 > low && x1 < high) {
         ms += width;
-        twiceArea += (x0 - reference + (x1 - reference)) * width;
+        area += ((x0 + x1) / 2 - reference) * width;
         continue;
       }
-      this.cellMs[cell] += ms;
-      this.cellArea[cell] += twiceArea / 2;
+      cellMs[cell] += ms;
+      cellArea[cell] += area;
       ms = 0;
-      twiceArea = 0;
+      area = 0;
       this.addPiece(x0, x1, width);
-      const above = this.levelsUnder(x1);
-      cell = 2 * above;
-      low = above === 0 ? Number.NEGATIVE_INFINITY : levels[above - 1];
-      high = above === levels.length ? Number.POSITIVE_INFINITY : levels[above];
+      const under = this.levelsUnder(x1);
+      cell = 2 * under;
+      low = bounds[under];
+      high = bounds[under + 1];
       reference = this.references[cell];
     }
-    this.cellMs[cell] += ms;
-    this.cellArea[cell] += twiceArea / 2;
+    cellMs[cell] += ms;
+    cellArea[cell] += area;
   }
 
   /** Adds the line from x0 to x1 over `width` milliseconds. */
   addPiece(x0: number, x1: number, width: number): void {
-    const { levels, references, cellMs, cellArea } = this;
+    const { edges, bounds, references, cellMs, cellArea } = this;
     if (x0 === x1) {
       const under = this.levelsUnder(x0);
-      const cell = levels[under] === x0 ? 2 * under + 1 : 2 * under;
+      const cell = edges[under] === x0 ? 2 * under + 1 : 2 * under;
       cellMs[cell] += width;
       cellArea[cell] += (x0 - references[cell]) * width;
       return;
@@ -77,13 +86,17 @@ export class PieceSums {
     const highest = Math.max(x0, x1);
     let under = this.levelsUnder(lowest);
     // From a level the line goes straight into the cell over it.
-    if (levels[under] === lowest) under++;
+    if (edges[under] === lowest) under++;
+    const perValue = width / (highest - lowest);
+    let left = width;
     for (let from = lowest; from < highest; under++) {
-      const to = under < levels.length ? Math.min(highest, levels[under]) : highest;
-      const part = from === lowest && to === highest ? width : (width * (to - from)) / (highest - lowest);
-      const reference = references[2 * under];
+      const bound = bounds[under + 1];
+      const to = Math.min(bound, highest);
+      // What is left goes to the last one, so that no part of the width is lost to rounding.
+      const part = to === highest ? left : perValue * (to - from);
+      left -= part;
       cellMs[2 * under] += part;
-      cellArea[2 * under] += ((from - reference + (to - reference)) / 2) * part;
+      cellArea[2 * under] += ((from + to) / 2 - references[2 * under]) * part;
       from = to;
     }
   }
@@ -156,9 +169,9 @@ export class PieceSums {
 
   /** How many levels are smaller than x. */
   private levelsUnder(x: number): number {
-    const { levels } = this;
+    const { edges } = this;
     let under = 0;
-    while (under < levels.length && levels[under] < x) under++;
+    while (under < edges.length && edges[under] < x) under++;
     return under;
   }
 

@@ -33,7 +33,7 @@ export function totalsOver(
   const totals = windows.map((window) => ({
     ...window,
     sums: new PieceSums(levels),
-    times: places && new ValueTimes(places),
+    times: null as ValueTimes | null,
     median: Number.NaN,
   }));
   for (const stretch of stretchesBetween(windows)) {
@@ -50,10 +50,15 @@ export function totalsOver(
     }
     for (const one of around) {
       one.sums.add(sums);
-      if (times) one.times?.add(times);
-      if (one.end > stretch.end || !one.times) continue;
+      if (!times) continue;
+      const isWhole = one.start === stretch.start && one.end === stretch.end;
+      if (!isWhole) {
+        one.times ??= new ValueTimes(times.places);
+        one.times.add(times);
+      }
+      if (one.end > stretch.end) continue;
       // Nothing more comes: what a month of hours would hold is let go.
-      one.median = one.times.percentile(0.5);
+      one.median = (one.times ?? times).percentile(0.5);
       one.times = null;
     }
   }

@@ -29,7 +29,7 @@ const patient = (event: PatientEvent['event'], finished: number, why?: string): 
 });
 
 const run = async (stream: WriteStream, isJson = false): Promise<void> => {
-  const progress = progressOn(isJson, stream);
+  const progress = await progressOn(isJson, stream);
   for (const event of [START, patient('done', 1), patient('reused', 2), patient('failed', 3, 'torn')])
     progress.event(event);
   await new Promise((resolve) => setTimeout(resolve, 250));

@@ -6,8 +6,8 @@ import { GrowingFloats } from './growing.js';
 
 /** Samples of one channel while its files are joined, in time order. */
 export class ChannelBuilder {
-  readonly times = new GrowingFloats();
-  readonly values = new GrowingFloats();
+  private times = new GrowingFloats();
+  private values = new GrowingFloats();
   /** Times of rows in which the channel's cell was blank or held a missing mark. */
   readonly blankTimes = new GrowingFloats();
   decimals = 0;
@@ -27,33 +27,48 @@ export class ChannelBuilder {
     }
   }
 
-  /** The same of many rows of which each is later than the one before. */
+  /**
+   * The same of many rows of which each is later than the one before. A series that holds the whole channel is taken over
+   * without a copy, so it must not change any more.
+   */
   addAll(times: Float64Array, values: Float64Array): void {
-    let from = 0;
-    for (let i = 0; i <= times.length; i++) {
-      if (i < times.length && !Number.isNaN(values[i])) continue;
-      this.addWithoutBlanks(times.subarray(from, i), values.subarray(from, i));
-      if (i < times.length) this.blankTimes.push(times[i]);
-      from = i + 1;
+    let blanks = 0;
+    for (let i = 0; i < values.length; i++) if (Number.isNaN(values[i])) blanks++;
+    const isFirst = this.times.length === 0;
+    if (blanks === 0 && isFirst) {
+      this.times = GrowingFloats.over(times);
+      this.values = GrowingFloats.over(values);
+      return;
     }
-  }
-
-  private addWithoutBlanks(times: Float64Array, values: Float64Array): void {
-    if (times.length === 0) return;
-    const first = this.times.last() === times[0] ? 1 : 0;
-    this.times.append(times.subarray(first));
-    this.values.append(values.subarray(first));
+    const kept = new Float64Array(times.length - blanks);
+    const keptTimes = new Float64Array(kept.length);
+    let n = 0;
+    for (let i = 0; i < times.length; i++) {
+      if (Number.isNaN(values[i])) this.blankTimes.push(times[i]);
+      else {
+        keptTimes[n] = times[i];
+        kept[n++] = values[i];
+      }
+    }
+    if (isFirst) {
+      this.times = GrowingFloats.over(keptTimes);
+      this.values = GrowingFloats.over(kept);
+      return;
+    }
+    const first = this.times.last() === keptTimes[0] ? 1 : 0;
+    this.times.append(keptTimes.subarray(first));
+    this.values.append(kept.subarray(first));
   }
 
   build(extent: Interval): Channel {
-    const times = this.times.values().slice();
+    const times = this.times.values();
     const nominal = nominalIntervalMs(times);
     return {
       kind: this.kind,
       header: this.header,
       source: this.source,
       derivedFrom: null,
-      signal: signalOf(times, this.values.values().slice(), nominal),
+      signal: signalOf(times, this.values.values(), nominal),
       nominalIntervalMs: nominal,
       decimals: this.decimals,
       blanks: this.blankStretches(extent, maxGapMs(Number.isNaN(nominal) ? 0 : nominal)),

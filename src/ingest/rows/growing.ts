@@ -1,12 +1,20 @@
 /** A list of numbers that grows without boxing them. */
 export class GrowingFloats {
   // Small at first: a column that names patients may name thousands.
-  private store = new Float64Array(16);
+  private store: Float64Array = new Float64Array(16);
   length = 0;
+
+  /** A list of numbers that are there already; they are copied only where more come. */
+  static over(values: Float64Array): GrowingFloats {
+    const list = new GrowingFloats();
+    list.store = values;
+    list.length = values.length;
+    return list;
+  }
 
   push(value: number): void {
     if (this.length === this.store.length) {
-      const larger = new Float64Array(this.length * 2);
+      const larger = new Float64Array(Math.max(16, this.length * 2));
       larger.set(this.store);
       this.store = larger;
     }
@@ -40,6 +48,6 @@ export class GrowingFloats {
 
   /** The numbers so far; a view, valid until the next push. */
   values(): Float64Array {
-    return this.store.subarray(0, this.length);
+    return this.store.length === this.length ? this.store : this.store.subarray(0, this.length);
   }
 }

@@ -148,8 +148,11 @@ export function joinRows(id: string, files: readonly PatientRows[], clock: ZoneC
   for (const group of sharingChannels(series)) {
     const sequence = group.some((one) => far.rows.has(one)) ? null : inSequence(group);
     if (sequence) {
-      for (const { channels, times } of sequence)
-        for (const { kind, values } of channels) builders.get(kind)?.addAll(times.values(), values.values());
+      for (const { channels, times } of sequence) {
+        // Channels of the same rows share their times.
+        const shared = times.values();
+        for (const { kind, values } of channels) builders.get(kind)?.addAll(shared, values.values());
+      }
       extent.start = Math.min(extent.start, sequence[0]?.times.at(0) ?? extent.start);
       extent.end = Math.max(extent.end, sequence.at(-1)?.times.last() ?? extent.end);
       continue;

@@ -5,6 +5,7 @@ import type { ChannelColumn } from '../columns/columns.js';
 import type { WrittenTime } from '../time/calendar.js';
 import { GrowingFloats } from './growing.js';
 import { Instants } from './instants.js';
+import { LineNumbers } from './line-numbers.js';
 import type { SharedTimes } from './shared-times.js';
 
 /** One channel's cells in a series, row by row. */
@@ -28,7 +29,7 @@ function rowAt(places: GrowingFloats, place: number): number {
 export class RowSeries {
   /** Milliseconds since 1970-01-01 UTC. */
   readonly times = new GrowingFloats();
-  readonly lines = new GrowingFloats();
+  readonly lines = new LineNumbers();
   readonly channels: readonly ChannelCells[];
   /** Rows that are earlier than the row before. */
   readonly stepsBack: number[] = [];
