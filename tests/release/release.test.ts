@@ -1,10 +1,10 @@
 import { execFile } from 'node:child_process';
-import { existsSync, readFileSync, realpathSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, realpathSync, rmSync } from 'node:fs';
 import { homedir, tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
 import { promisify } from 'node:util';
 import { gunzipSync } from 'node:zlib';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { newFolder, ROOT } from '../support/cistern.js';
 import { differences, filesBelow } from '../support/compare-folders.js';
 import { npm } from './npm.js';
@@ -12,9 +12,10 @@ import { npm } from './npm.js';
 const { version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string };
 const TRIAL = ['--import', 'tsx', 'tests/tools/release.ts', '--uncommitted', '--out'];
 
-/** Makes the tarball with another zone, mask of modes and place for temporary files; gives its path. */
-async function release(TZ: string, umask: string): Promise<string> {
-  const [out, TMPDIR] = [newFolder(), newFolder()];
+/** Makes the tarball with a zone, a mask of modes and a place for temporary files of its own; gives its path. */
+async function release(place: string, TZ: string, umask: string): Promise<string> {
+  const [out, TMPDIR] = [join(place, 'out'), join(place, 'tmp')];
+  mkdirSync(TMPDIR, { recursive: true });
   const script = `umask ${umask} && exec "$0" "$@"`;
   await promisify(execFile)('sh', ['-c', script, process.execPath, ...TRIAL, out], {
     cwd: ROOT,
@@ -36,19 +37,26 @@ function installed(folder: string, ...options: string[]): string[] {
 describe('a release', () => {
   let bytes: Buffer;
   let again: Buffer;
+  const top = newFolder();
   /** Where nothing but the tarball was. */
   let folder: string;
   let inside: string;
 
   beforeAll(async () => {
-    const [one, other] = await Promise.all([release('UTC', '022'), release('Pacific/Chatham', '077')]);
+    const [one, other] = await Promise.all([
+      release(join(top, 'one'), 'UTC', '022'),
+      release(join(top, 'other'), 'Pacific/Chatham', '077'),
+    ]);
     [bytes, again] = [readFileSync(one), readFileSync(other)];
-    folder = newFolder();
+    folder = join(top, 'empty');
+    mkdirSync(folder);
     inside = join(folder, 'node_modules/cistern');
-    const install = ['install', '--offline', '--ignore-scripts', '--cache', newFolder(), one];
+    const install = ['install', '--offline', '--ignore-scripts', '--cache', join(top, 'cache'), one];
     const { status, stderr } = npm('npm', install, folder);
     expect(status, stderr).toBe(0);
   }, 240_000);
+
+  afterAll(() => rmSync(top, { recursive: true, force: true }));
 
   it('has the same bytes when it is made again', () => {
     expect(bytes.equals(again)).toBe(true);
