@@ -17,6 +17,8 @@ export function npm(command: 'npm' | 'npx', args: readonly string[], cwd: string
     cwd,
     env: { ...plainEnvironment(), npm_config_update_notifier: 'false' },
     encoding: 'utf8',
+    // npm pack lists each file.
+    maxBuffer: 1 << 26,
     // On Windows both are scripts of the shell.
     shell: process.platform === 'win32',
   });
