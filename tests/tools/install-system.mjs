@@ -1,5 +1,5 @@
 // Installs what the tests need beside npm packages: numpy, scipy, pandas, R with data.table and the system's zone data as
-// outside references, GNU time to measure with, Chromium to look at pages.
+// outside references, git to ask what is committed, GNU time to measure with, Chromium to look at pages.
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
@@ -23,6 +23,7 @@ const wanted = [
   { name: 'r-cran-data.table', here: () => works('Rscript', '-e', 'data.table::fread') },
   { name: 'r-cran-jsonlite', here: () => works('Rscript', '-e', 'jsonlite::toJSON') },
   { name: 'r-cran-openssl', here: () => works('Rscript', '-e', 'openssl::sha256') },
+  { name: 'git', here: () => works('git', '--version') },
   // The shell's own word of that name measures no memory.
   { name: 'time', here: () => works('/usr/bin/time', '-f', '%M', 'true') },
   { name: 'tzdata', here: () => existsSync('/usr/share/zoneinfo/Europe/Oslo') },
