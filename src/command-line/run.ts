@@ -32,12 +32,12 @@ export async function run(pipeline: string, flags: RunFlags): Promise<number> {
     const outcome = await runPipeline(pipeline, { ...flags, onEvent, signal: interrupt.signal });
     progress.end();
     process.stdout.write(writtenText(outcome, flags.pages ?? true));
-    for (const { file, warnings } of outcome.results.logs)
+    for (const { file, warnings } of outcome.unit.logs)
       for (const warning of warnings) progress.say(`${file}: ${warning}`, { event: 'warning' });
     for (const warning of outcome.warnings) progress.say(warning, { event: 'warning' });
-    for (const { id, why } of outcome.results.failed)
+    for (const { id, why } of outcome.unit.failed)
       progress.say(`patient ${id} failed: ${why}`, { event: 'failed' });
-    return outcome.results.failed.length > 0 ? 1 : 0;
+    return outcome.unit.failed.length > 0 ? 1 : 0;
   } catch (error) {
     progress.end();
     if (interrupt.signal.aborted) {

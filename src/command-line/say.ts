@@ -4,7 +4,7 @@ import type { RunOutcome } from '../pipeline/run-pipeline.js';
 import { counted } from '../report/words.js';
 
 /** What `run` prints when it has written. */
-export function writtenText({ folder, results, patients }: RunOutcome, hasPages: boolean): string {
+export function writtenText({ folder, unit: results, patients }: RunOutcome, hasPages: boolean): string {
   const { recordings, noData, failed, counts, unit } = results;
   const file = join(folder, hasPages ? 'index.html' : 'results.json');
   const near = relative('.', file);

@@ -3,7 +3,7 @@ import type { ZoneClock } from '../recording/zone.js';
 import { cleaningNote } from '../report/cleaning-note.js';
 import { rankPatients } from '../report/morning/rank.js';
 import { unitSentence } from '../report/morning/unit-sentence.js';
-import type { RecordingResult, Results } from '../report/results-schema.js';
+import type { Results, UnitResults } from '../report/results-schema.js';
 import { unitSamplingNote } from '../report/sampling-note.js';
 import { byPatientId } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
@@ -42,16 +42,16 @@ export const logResults = (accounts: readonly LogAccount[]): Results['logs'] =>
     return { file, kind, rowsRead, rowsUsed, rowsUndecided, rowsSetAside, warnings: [...warnings] };
   });
 
-/** Puts the parts of all patients together into results.json. */
+/** Puts the parts of all patients together: results.json but for the lists of each recording. */
 export function composeResults(
   parts: readonly KeptPart[],
   logs: readonly LogAccount[],
   period: ReportPeriod,
   settings: Settings,
   clock: ZoneClock,
-): Results {
-  const recordings: RecordingResult[] = parts
-    .flatMap(({ report }) => (report ? [report.result] : []))
+): UnitResults {
+  const recordings = parts
+    .flatMap(({ report }) => (report ? [report.result.unit] : []))
     .sort((a, b) => byPatientId(a.id, b.id));
   const failed = parts
     .flatMap(({ id, problem, rowsRead }) => (problem === null ? [] : [{ id, why: problem, rowsRead }]))

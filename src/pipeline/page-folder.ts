@@ -1,13 +1,17 @@
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { keepResult } from './kept-result.js';
 import type { KeptPart, PatientPart } from './report-group.js';
 
-/** Writes a patient's page into the new report folder, and gives what is still needed of the patient. */
-export async function putPage(folder: string, part: PatientPart): Promise<KeptPart> {
-  if (!part.report?.page) return part as KeptPart;
-  const { name, html, strip } = part.report.page;
+/** Writes a patient's page and figures into the new report folder, and gives what is still needed of the patient. */
+export async function putPatient(folder: string, part: PatientPart, place: string): Promise<KeptPart> {
+  const { report } = part;
+  if (report === null) return { ...part, report };
+  const result = await keepResult(folder, report.result, place);
+  if (report.page === null) return { ...part, report: { result, page: null } };
+  const { name, html, strip } = report.page;
   await writeFile(join(folder, name), html);
-  return { ...part, report: { result: part.report.result, page: { name, strip } } };
+  return { ...part, report: { result, page: { name, strip } } };
 }
 
 /** Takes pages back, since their patients are reported again. */

@@ -12,9 +12,10 @@ import { cleaningNote } from '../report/cleaning-note.js';
 import { drawPatient } from '../report/morning/patient-drawings.js';
 import { patientPage } from '../report/morning/patient-page.js';
 import { recordingResult } from '../report/recording-result.js';
-import type { RecordingResult, Results } from '../report/results-schema.js';
+import type { Results } from '../report/results-schema.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
+import { type KeptResult, type PackedResult, packed } from './kept-result.js';
 import { pageName } from './page-name.js';
 import type { PatientLogs } from './read-logs.js';
 import type { Settings } from './settings.js';
@@ -63,16 +64,16 @@ export interface PatientPart {
   readonly period: ReportPeriod | null;
   /** Null where the patient failed or has no ICP in the period. */
   readonly report: {
-    readonly result: RecordingResult;
+    readonly result: PackedResult;
     /** Null where no pages are wanted. */
     readonly page: { readonly name: string; readonly html: string; readonly strip: string } | null;
   } | null;
 }
 
-/** The same once its page is written: many patients' pages would fill the memory. */
+/** The same once its page and figures lie in files: those of many patients would fill the memory. */
 export interface KeptPart extends Omit<PatientPart, 'report'> {
   readonly report: {
-    readonly result: RecordingResult;
+    readonly result: KeptResult;
     readonly page: { readonly name: string; readonly strip: string } | null;
   } | null;
 }
@@ -162,7 +163,7 @@ async function reportRecording(
     targets,
     page: hasPages ? pageName(recording.id) : null,
   });
-  if (result.page === null) return { result, page: null };
+  if (result.page === null) return { result: packed(result), page: null };
   const name = result.page;
   const strip = sparklineSpec({
     period,
@@ -185,5 +186,5 @@ async function reportRecording(
     episodeMinutes: icpEpisodes.minSeconds / 60,
     drawings,
   });
-  return { result, page: { name, html, strip: stripSvg } };
+  return { result: packed(result), page: { name, html, strip: stripSvg } };
 }

@@ -6,7 +6,7 @@ import type { ReportPeriod } from '../summarize/period.js';
 import { logResults } from './compose.js';
 import type { Crew } from './crew.js';
 import { failedPart } from './failed-group.js';
-import { dropPages, putPage } from './page-folder.js';
+import { dropPages, putPatient } from './page-folder.js';
 import { type Logs, logsOfGroup } from './read-logs.js';
 import { type KeptPart, type PatientPart, patientSettings } from './report-group.js';
 import { reportGroups } from './report-groups.js';
@@ -34,10 +34,10 @@ export interface PatientsTask {
   readonly signal?: AbortSignal | undefined;
 }
 
-const unfitPart = ({ name }: { readonly name: string }): PatientPart => {
+const unfitPart = ({ name }: { readonly name: string }): KeptPart => {
   const what = 'its name does not fit patient: {fileName: ...}';
   const fix = 'Mend the pattern, or leave the file out of exports.';
-  return failedPart(name, new Problem(what, fix, { file: name }), false);
+  return { ...failedPart(name, new Problem(what, fix, { file: name }), false), report: null };
 };
 
 function refuseFailed({ problem }: KeptPart | PatientPart): void {
@@ -93,13 +93,15 @@ async function reportAll(
     };
     return { task, store };
   });
-  await tally.start(period === null ? 1 : 2, tasks);
+  const pass = period === null ? 1 : 2;
+  let place = 0;
+  await tally.start(pass, tasks);
   const taken = await reportGroups(tasks, crew, {
     signal,
     take: async (outcome, task) => {
       tally.take(outcome, task);
       if (strict) outcome.parts.forEach(refuseFailed);
-      return Promise.all(outcome.parts.map((part) => putPage(fresh, part)));
+      return Promise.all(outcome.parts.map((part) => putPatient(fresh, part, `${pass}-${place++}`)));
     },
   });
   return taken.flat();

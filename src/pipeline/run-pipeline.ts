@@ -1,9 +1,10 @@
-import { resolve } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { type ExportFile, findExports } from '../ingest/find-exports.js';
 import { type FileGroup, groupByPatient } from '../ingest/group-files.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
-import type { Results } from '../report/results-schema.js';
+import type { Results, UnitResults } from '../report/results-schema.js';
 import { checkedLogs } from './check-logs.js';
 import { composeResults } from './compose.js';
 import { Crew } from './crew.js';
@@ -38,6 +39,9 @@ export interface RunOptions extends PipelineOptions {
 /** What a run wrote. */
 export interface RunOutcome {
   readonly folder: string;
+  /** results.json but for the lists of each recording. */
+  readonly unit: UnitResults;
+  /** All of results.json: read from the folder when it is asked for, since hundreds of patients fill the memory. */
   readonly results: Results;
   /** How many patients were read, and how many came as an earlier run had stored them. */
   readonly patients: PatientCounts;
@@ -99,19 +103,27 @@ async function reportAs(
     // What writes the tables takes a while to load, and this thread waits for the others now.
     const writing = import('./write-report.js');
     const { parts, period } = await reporting;
+    // The threads are done, and their memory is better used for writing.
+    await crew?.end();
     const accounts = checkedLogs(logs, parts);
-    const results = composeResults(parts, accounts, period, settings, new ZoneClock(settings.ingest.zone));
+    const unit = composeResults(parts, accounts, period, settings, new ZoneClock(settings.ingest.zone));
     const patients = tally.counts(parts);
-    const record = runRecord(startedAt, parts, accounts, results, patients, threads ?? null);
+    const record = runRecord(startedAt, parts, accounts, unit, patients, threads ?? null);
     const { writeReport } = await writing;
-    await writeReport(swap.fresh, results, parts, accounts, settings, record, hasPages);
+    await writeReport(swap.fresh, unit, parts, accounts, settings, record, hasPages);
     signal?.throwIfAborted();
     await swap.commit();
     needed = tally.needed;
     const seconds = (Date.now() - startedAt.getTime()) / 1000;
-    const failed = results.failed.length;
+    const failed = unit.failed.length;
     options.onEvent?.({ event: 'written', folder, ...patients, failed, seconds });
-    return { folder, results, patients, warnings: unkeptWarning(store.folder, unusable ?? tally.unkept) };
+    const warnings = unkeptWarning(store.folder, unusable ?? tally.unkept);
+    return {
+      ...{ folder, unit, patients, warnings },
+      get results() {
+        return JSON.parse(readFileSync(join(folder, 'results.json'), 'utf8')) as Results;
+      },
+    };
   } catch (error) {
     // What stopped the run is worth more to a person than what keeps it from cleaning up; the next run does that.
     await swap.discard().catch(() => {});

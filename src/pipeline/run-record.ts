@@ -1,4 +1,4 @@
-import type { Results } from '../report/results-schema.js';
+import type { UnitResults } from '../report/results-schema.js';
 import { VERSION } from '../version.js';
 import type { LogAccount } from './log-file.js';
 import type { KeptPart } from './report-group.js';
@@ -9,7 +9,7 @@ export function runRecord(
   startedAt: Date,
   parts: readonly KeptPart[],
   logs: readonly LogAccount[],
-  results: Results,
+  results: UnitResults,
   patients: PatientCounts,
   threads: number | null,
 ): object {

@@ -1,17 +1,22 @@
-import { writeFile } from 'node:fs/promises';
+import { appendFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { unitPage } from '../report/morning/unit-page.js';
-import type { Results } from '../report/results-schema.js';
+import type { UnitResults } from '../report/results-schema.js';
 import { type Cell, toCsv } from '../report/tables/csv.js';
 import { morningTables } from '../report/tables/morning-tables.js';
-import { dictionary, tidyCsv } from '../report/tables/tidy-table.js';
+import { dictionary, type TidyTable, tidyHeader, tidyRows } from '../report/tables/tidy-table.js';
+import { byPatientId } from '../report/words.js';
+import { dropResults, type KeptResult, resultIn } from './kept-result.js';
 import type { LogAccount } from './log-file.js';
 import type { KeptPart } from './report-group.js';
 import type { Settings } from './settings.js';
 
 /** Rows that were set aside may hold what identifies a patient. */
 const PRIVATE = { mode: 0o600 };
+
+/** Where the recordings go in; text in quotes cannot hold it, since its quotes would be escaped. */
+const NO_RECORDINGS = '"recordings": []';
 
 const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
 
@@ -35,35 +40,57 @@ const setAsideCsv = (parts: readonly KeptPart[], logs: readonly LogAccount[]): s
 const setAsideRows = (id: string, setAside: readonly RowSetAside[]): Cell[][] =>
   setAside.map(({ file, line, rows, reason, row }) => [id, file, line, rows, reason, safeInside(row ?? '')]);
 
+/** So many recordings are read and written at a time; more would outlive the clearing of short-lived memory. */
+const AT_A_TIME = 2;
+
 /** Writes the unit's page where pages are wanted, results.json, tables and run.json beside the patients' pages. */
 export async function writeReport(
   folder: string,
-  results: Results,
+  results: UnitResults,
   parts: readonly KeptPart[],
   logs: readonly LogAccount[],
   settings: Settings,
   run: object,
   hasPages: boolean,
 ): Promise<void> {
-  const reported = parts.flatMap(({ report }) => (report ? [report] : []));
-  const sparklines = new Map(
-    reported.flatMap(({ result: { id }, page }): [string, string][] => (page ? [[id, page.strip]] : [])),
+  const reported = parts
+    .flatMap(({ report }) => (report ? [report] : []))
+    .sort((a, b) => byPatientId(a.result.unit.id, b.result.unit.id));
+  if (hasPages) {
+    const sparklines = new Map(
+      reported.flatMap(({ result: { unit }, page }) => (page ? [[unit.id, page.strip] as const] : [])),
+    );
+    const page = unitPage({ results, targets: settings.summarize.targets, sparklines });
+    await writeFile(join(folder, 'index.html'), page);
+  }
+  await writeFigures(
+    folder,
+    results,
+    reported.map(({ result }) => result),
   );
-  const tables = morningTables(results);
-  const files: [name: string, content: string][] = [
-    ...(hasPages
-      ? [
-          ['index.html', unitPage({ results, targets: settings.summarize.targets, sparklines })] as [
-            string,
-            string,
-          ],
-        ]
-      : []),
-    ['results.json', json(results)],
-    ...tables.map((table): [string, string] => [join('tables', `${table.name}.csv`), tidyCsv(table)]),
-    [join('tables', 'dictionary.csv'), dictionary(tables)],
-    ['run.json', json(run)],
-  ];
-  for (const [name, content] of files) await writeFile(join(folder, name), content);
+  await writeFile(join(folder, 'run.json'), json(run));
   await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts, logs), PRIVATE);
+}
+
+/** results.json and the tables, some recordings at a time: of hundreds of patients all would fill the memory. */
+async function writeFigures(
+  folder: string,
+  results: UnitResults,
+  kept: readonly KeptResult[],
+): Promise<void> {
+  const file = join(folder, 'results.json');
+  const [head, tail] = json({ ...results, recordings: [] }).split(NO_RECORDINGS);
+  const none = morningTables({ recordings: [] });
+  const tableFile = ({ name }: TidyTable): string => join(folder, 'tables', `${name}.csv`);
+  await writeFile(file, `${head}"recordings": [`);
+  await writeFile(join(folder, 'tables', 'dictionary.csv'), dictionary(none));
+  for (const table of none) await writeFile(tableFile(table), tidyHeader(table));
+  for (let from = 0; from < kept.length; from += AT_A_TIME) {
+    const recordings = await Promise.all(kept.slice(from, from + AT_A_TIME).map(resultIn));
+    const texts = recordings.map((one) => JSON.stringify(one, null, 2).replaceAll('\n', '\n    '));
+    await appendFile(file, `${from === 0 ? '' : ','}\n    ${texts.join(',\n    ')}`);
+    for (const table of morningTables({ recordings })) await appendFile(tableFile(table), tidyRows(table));
+  }
+  await appendFile(file, `${kept.length === 0 ? '' : '\n  '}]${tail}`);
+  await dropResults(folder);
 }

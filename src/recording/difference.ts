@@ -11,26 +11,34 @@ interface Merged {
   readonly pieceOfB: Uint32Array;
 }
 
+/** How many different times two sorted lists hold together. */
+function countTogether(a: Float64Array, b: Float64Array): number {
+  let [n, i, j] = [0, 0, 0];
+  while (i < a.length && j < b.length) {
+    const [x, y] = [a[i], b[j]];
+    if (x <= y) i++;
+    if (y <= x) j++;
+    n++;
+  }
+  return n + (a.length - i) + (b.length - j);
+}
+
 /** The piece of the last sample, which is never known, stands for the time before the first. */
 function merge(a: Float64Array, b: Float64Array): Merged {
-  const times = new Float64Array(a.length + b.length);
+  // Counted first: arrays that might be twice as long would stay as long as the difference does.
+  const times = new Float64Array(countTogether(a, b));
   const pieceOfA = new Uint32Array(times.length);
   const pieceOfB = new Uint32Array(times.length);
-  let [n, i, j] = [0, 0, 0];
-  while (i < a.length || j < b.length) {
+  let [i, j] = [0, 0];
+  for (let n = 0; n < times.length; n++) {
     const t = j >= b.length || (i < a.length && a[i] <= b[j]) ? a[i] : b[j];
     if (a[i] === t) i++;
     if (b[j] === t) j++;
     times[n] = t;
     pieceOfA[n] = (i === 0 ? a.length : i) - 1;
     pieceOfB[n] = (j === 0 ? b.length : j) - 1;
-    n++;
   }
-  return {
-    times: times.subarray(0, n),
-    pieceOfA: pieceOfA.subarray(0, n),
-    pieceOfB: pieceOfB.subarray(0, n),
-  };
+  return { times, pieceOfA, pieceOfB };
 }
 
 function areSame(a: Float64Array, b: Float64Array): boolean {

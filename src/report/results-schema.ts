@@ -326,3 +326,32 @@ export type WindowResult = RecordingResult['hours'][number];
 export type RemovalResult = RecordingResult['largestRemovals'][number];
 export type AgreementResult = NonNullable<RecordingResult['agreement']>;
 export type EpisodeResult = RecordingResult['episodes'][number];
+
+/** What the page and the sentences of a unit need of a recording; its lists are most of it. */
+const OF_UNIT = [
+  'id',
+  'page',
+  'cannotSay',
+  'samplingNote',
+  'decisionNote',
+  'probeNote',
+  'decimals',
+  'knownShare',
+  'suspectHours',
+  'icp',
+  'icpRaw',
+  'cpp',
+  'episodes',
+  'episodesReason',
+  'decisions',
+  'cleaning',
+] as const;
+
+export type UnitRecording = Pick<RecordingResult, (typeof OF_UNIT)[number]>;
+
+/** results.json as the page of a unit needs it: of hundreds of patients all would fill the memory. */
+export type UnitResults = Omit<Results, 'recordings'> & { readonly recordings: readonly UnitRecording[] };
+
+/** What of a recording stays at hand while others are reported. */
+export const unitRecording = (result: RecordingResult): UnitRecording =>
+  Object.fromEntries(OF_UNIT.map((key) => [key, result[key]])) as UnitRecording;

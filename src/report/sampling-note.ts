@@ -1,4 +1,4 @@
-import type { RecordingResult } from './results-schema.js';
+import type { UnitRecording } from './results-schema.js';
 import { shortRuleTitle } from './rule-title.js';
 import { listed } from './words.js';
 
@@ -6,7 +6,7 @@ import { listed } from './words.js';
 const TOO_COARSE = / comes every (\S+) s; the rule needs \S+ s or finer$/;
 
 /** Whose pages say so, for the page of the unit; null where the sampling carried every rule for all. */
-export function unitSamplingNote(recordings: readonly RecordingResult[]): string | null {
+export function unitSamplingNote(recordings: readonly UnitRecording[]): string | null {
   const ids = recordings.filter((one) => one.samplingNote !== null).map(({ id }) => id);
   if (ids.length === 0) return null;
   const who =

@@ -1,7 +1,8 @@
+import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { cistern, folderWith, newFolder, nightCsv, ROOT } from '../support/cistern.js';
+import { cistern, folderWith, MAIN, newFolder, nightCsv, ROOT } from '../support/cistern.js';
 
 const yaml = 'exports: exports\nreport: morning\n';
 const quiet = nightCsv((minute) => 12 + (minute % 2));
@@ -112,6 +113,12 @@ describe('the command line', () => {
     );
   });
 
+  it('ends quietly where whoever reads what it prints stops reading', () => {
+    const script = `"${process.execPath}" "${MAIN}" run --help | true; echo " \${PIPESTATUS[0]}"`;
+    const { stdout, stderr } = spawnSync('bash', ['-c', script], { encoding: 'utf8' });
+    expect(stderr).toBe('');
+    expect(stdout).toBe(' 0\n');
+  });
   it('prints the version of the package', () => {
     const { version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
     expect(cistern(['--version']).stdout).toBe(`${version}\n`);

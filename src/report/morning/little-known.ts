@@ -1,12 +1,12 @@
 import { REVIEWED } from '../../clean/decisions.js';
-import type { RecordingResult } from '../results-schema.js';
+import type { UnitRecording } from '../results-schema.js';
 import { shortRuleTitle } from '../rule-title.js';
 import { share } from '../words.js';
 import { reviewersOf } from './decision-words.js';
 
-type Take = RecordingResult['cleaning']['takes'][number];
+type Take = UnitRecording['cleaning']['takes'][number];
 
-function takenBy({ rule, grade, shareOfPeriod }: Take, { decisions }: RecordingResult): string {
+function takenBy({ rule, grade, shareOfPeriod }: Take, { decisions }: UnitRecording): string {
   const part = share(shareOfPeriod);
   if (rule === REVIEWED) {
     const word = grade === 'removed' ? 'remove' : 'suspect';
@@ -24,7 +24,7 @@ function takenBy({ rule, grade, shareOfPeriod }: Take, { decisions }: RecordingR
  * What took most of the time over which ICP is not known: `the rule "flat line" took 97 %`. Where it would be known for
  * half of the period or more without a person's decisions, that is said, with who decided.
  */
-export function littleKnownWhy(result: RecordingResult): string {
+export function littleKnownWhy(result: UnitRecording): string {
   const { takes, channels, decisionEffect } = result.cleaning;
   const taken = takes.filter((take) => take.channel === 'icp' && !take.staysIn);
   const noData = channels.find(({ channel }) => channel === 'icp')?.noDataShare ?? 0;

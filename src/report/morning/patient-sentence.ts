@@ -1,5 +1,5 @@
 import type { Targets } from '../../summarize/targets.js';
-import type { RecordingResult } from '../results-schema.js';
+import type { RecordingResult, UnitRecording } from '../results-schema.js';
 import { clockTime, counted, duration, listed, pressure, share } from '../words.js';
 import { littleKnownWhy } from './little-known.js';
 
@@ -39,7 +39,7 @@ function cppSentence({ cpp, decimals, monitoredHours }: RecordingResult, { cppFl
 }
 
 /** Why nobody can say how the patient was; empty where one can. */
-export function cannotSayText(result: RecordingResult, word: Word): string {
+export function cannotSayText(result: UnitRecording, word: Word): string {
   const { cannotSay, knownShare, suspectHours } = result;
   if (cannotSay.length === 0) return '';
   const why = littleKnownWhy(result);

@@ -1,4 +1,4 @@
-import type { RecordingResult } from '../results-schema.js';
+import type { UnitRecording } from '../results-schema.js';
 import { byPatientId } from '../words.js';
 
 /** A patient without figures: no data, or exports that could not be used. */
@@ -13,7 +13,7 @@ export interface Absent {
  * decided, the worse of the doses counts, as decided and by the rules alone; of whom the rules alone could not say, and a
  * person could, stands first of these: no decision makes a patient sink.
  */
-export function rankPatients(recordings: readonly RecordingResult[], absent: readonly Absent[]): string[] {
+export function rankPatients(recordings: readonly UnitRecording[], absent: readonly Absent[]): string[] {
   const [doubtful, rest] = [
     recordings.filter(({ cannotSay }) => cannotSay.length > 0),
     recordings.filter(({ cannotSay }) => cannotSay.length === 0),
@@ -28,12 +28,12 @@ export function rankPatients(recordings: readonly RecordingResult[], absent: rea
 
 const UNKNOWN = Number.POSITIVE_INFINITY;
 
-const worstIcp = ({ icp, cleaning: { withoutDecisions, decisionEffect } }: RecordingResult): number =>
+const worstIcp = ({ icp, cleaning: { withoutDecisions, decisionEffect } }: UnitRecording): number =>
   (decisionEffect?.cannotSayByRules.length ?? 0) > 0
     ? UNKNOWN
     : Math.max(icp.doseMmHgHours ?? UNKNOWN, withoutDecisions?.icpDoseMmHgHours ?? 0);
 
-const worstCpp = ({ cpp, cleaning: { withoutDecisions } }: RecordingResult): number =>
+const worstCpp = ({ cpp, cleaning: { withoutDecisions } }: UnitRecording): number =>
   Math.max(cpp.doseBelowFloorMmHgHours ?? 0, withoutDecisions?.cppDoseBelowFloorMmHgHours ?? 0);
 
 const descending = (a: number, b: number): number => (a === b ? 0 : a > b ? -1 : 1);

@@ -4,20 +4,20 @@ import { SPARKLINE_MMHG } from '../charts/sparkline.js';
 import { InlineChart } from '../page/chart.js';
 import { renderPage } from '../page/page.js';
 import { type Row, Table } from '../page/table.js';
-import type { RecordingResult, Results } from '../results-schema.js';
+import type { UnitRecording, UnitResults } from '../results-schema.js';
 import { counted, dose, duration, NONE, pressure, share, span, titleTime } from '../words.js';
 import { LogLines } from './log-lines.js';
 import { cannotSayText } from './patient-sentence.js';
 
 /** What the unit page is made from. */
 export interface UnitPageInput {
-  readonly results: Results;
+  readonly results: UnitResults;
   readonly targets: Targets;
   /** By patient. */
   readonly sparklines: ReadonlyMap<string, string>;
 }
 
-function patientRow(result: RecordingResult, { results, sparklines, targets }: UnitPageInput): Row {
+function patientRow(result: UnitRecording, { results, sparklines, targets }: UnitPageInput): Row {
   const { icp, cpp, decimals } = result;
   const doubt = cannotSayText(result, results.period.word);
   const says = `ICP of patient ${result.id}: above ${targets.icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}`;

@@ -1,5 +1,5 @@
 import type { Targets } from '../../summarize/targets.js';
-import type { RecordingResult } from '../results-schema.js';
+import type { UnitRecording } from '../results-schema.js';
 import { byPatientId, counted, dose, duration, listed } from '../words.js';
 import { printsSame } from './decision-words.js';
 import type { Absent } from './rank.js';
@@ -8,7 +8,7 @@ import type { Absent } from './rank.js';
 const LONG_HOURS = 1;
 
 /** `Without what a person decided, patient 7 would have been above 22 mmHg for 3 h, dose 219.0 mmHg·h.`; empty where no decision makes ICP look better. */
-function withoutDecisions(recordings: readonly RecordingResult[], thresholdMmHg: number): string[] {
+function withoutDecisions(recordings: readonly UnitRecording[], thresholdMmHg: number): string[] {
   const words = recordings.flatMap(({ id, icp, icpRaw, cleaning }) => {
     const byRules = cleaning.withoutDecisions;
     if (byRules === null || icpRaw.hoursAboveThreshold === null) return [];
@@ -25,7 +25,7 @@ function withoutDecisions(recordings: readonly RecordingResult[], thresholdMmHg:
 
 /** The unit's period in plain words: of whom nobody can say, whom to look at first, who was perfused worst. */
 export function unitSentence(
-  recordings: readonly RecordingResult[],
+  recordings: readonly UnitRecording[],
   absent: readonly Absent[],
   { icpThresholdMmHg, cppFloorMmHg }: Targets,
 ): string {

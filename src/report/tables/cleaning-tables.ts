@@ -1,9 +1,9 @@
-import type { Results } from '../results-schema.js';
 import { END, PATIENT, START } from './columns.js';
+import type { Reported } from './reported.js';
 import type { TidyTable } from './tidy-table.js';
 
 /** Removals of ICP that a page shows one by one: the ten largest, and all that rose by 40 mmHg or more. */
-export const removals = ({ recordings }: Results): TidyTable => ({
+export const removals = ({ recordings }: Reported): TidyTable => ({
   name: 'removals',
   says: 'A row a removal of ICP among the ten largest of a patient, or that rose by 40 mmHg or more',
   columns: [
@@ -42,7 +42,7 @@ export const removals = ({ recordings }: Results): TidyTable => ({
 });
 
 /** Agreement of two sources of ICP. */
-export const agreement = ({ recordings }: Results): TidyTable => ({
+export const agreement = ({ recordings }: Reported): TidyTable => ({
   name: 'agreement',
   says: 'A row a patient with two sources of ICP: limits of agreement on 1-min means (Bland & Altman 1986)',
   columns: [

@@ -13,13 +13,17 @@ const PLAIN_NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
 export const safeText = (text: string): string =>
   FORMULA_START.test(text) && !PLAIN_NUMBER.test(text) ? `'${text}` : text;
 
-/** Rows as RFC 4180 CSV: a header, CRLF, quotes where needed. Missing cells are blank, numbers unrounded. */
-export function toCsv(header: readonly string[], rows: readonly (readonly Cell[])[]): string {
+/** Rows as RFC 4180 CSV without a header: CRLF, quotes where needed. Missing cells are blank, numbers unrounded. */
+export function csvRows(rows: readonly (readonly Cell[])[]): string {
+  if (rows.length === 0) return '';
   const cells = rows.map((row) =>
     row.map((cell) =>
       typeof cell === 'string' ? safeText(cell) : cell === null || cell === undefined ? '' : String(cell),
     ),
   );
-  const text = Papa.unparse([[...header], ...cells], { newline: '\r\n' });
-  return `${text}\r\n`;
+  return `${Papa.unparse(cells, { newline: '\r\n' })}\r\n`;
 }
+
+/** The same behind a header. */
+export const toCsv = (header: readonly string[], rows: readonly (readonly Cell[])[]): string =>
+  `${Papa.unparse([[...header]], { newline: '\r\n' })}\r\n${csvRows(rows)}`;

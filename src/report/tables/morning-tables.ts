@@ -1,8 +1,9 @@
 import { REVIEWED } from '../../clean/decisions.js';
-import type { RecordingResult, Results } from '../results-schema.js';
+import type { RecordingResult } from '../results-schema.js';
 import { agreement, removals } from './cleaning-tables.js';
 import { END, PATIENT, START, WINDOW_COLUMNS, windowCells } from './columns.js';
 import type { Cell } from './csv.js';
+import type { Reported } from './reported.js';
 import type { TidyColumn, TidyTable } from './tidy-table.js';
 
 const RULE: TidyColumn = { name: 'rule', unit: '', says: 'Cleaning rule, as in the pipeline file' };
@@ -13,7 +14,7 @@ const GRADE: TidyColumn = {
   says: 'removed: not the patient; suspect: may be; kept: it is',
 };
 
-const patients = ({ recordings }: Results): TidyTable => ({
+const patients = ({ recordings }: Reported): TidyTable => ({
   name: 'patients',
   says: 'A row a patient with data, over the period of the report',
   columns: [
@@ -46,7 +47,7 @@ const patients = ({ recordings }: Results): TidyTable => ({
   })),
 });
 
-const windows = (name: 'hours' | 'nights', says: string, { recordings }: Results): TidyTable => ({
+const windows = (name: 'hours' | 'nights', says: string, { recordings }: Reported): TidyTable => ({
   name,
   says,
   columns: [PATIENT, START, END, ...WINDOW_COLUMNS],
@@ -62,12 +63,12 @@ const windows = (name: 'hours' | 'nights', says: string, { recordings }: Results
 
 /** Rows of a list inside each recording, with the patient in front. */
 const perPatient = <T extends object>(
-  { recordings }: Results,
+  { recordings }: Reported,
   list: (recording: RecordingResult) => readonly T[],
 ): (T & { patient: string })[] =>
   recordings.flatMap((recording) => list(recording).map((one) => ({ patient: recording.id, ...one })));
 
-const episodes = (results: Results): TidyTable => ({
+const episodes = (results: Reported): TidyTable => ({
   name: 'episodes',
   says: 'A row an episode that shares time with the period, each as a whole',
   columns: [
@@ -105,7 +106,7 @@ const markedRows = ({ removed, decisions }: RecordingResult): Readonly<Record<st
       })),
   ].sort((a, b) => Date.parse(a.start) - Date.parse(b.start));
 
-const marked = (results: Results): TidyTable => ({
+const marked = (results: Reported): TidyTable => ({
   name: 'marked',
   says: 'A row a stretch that a cleaning rule or a person took, or that a person kept',
   columns: [
@@ -124,7 +125,7 @@ const marked = (results: Results): TidyTable => ({
   rows: perPatient(results, markedRows),
 });
 
-const cleaning = (results: Results): TidyTable => ({
+const cleaning = (results: Reported): TidyTable => ({
   name: 'cleaning',
   says: 'A row a rule that took something in the period',
   columns: [
@@ -152,8 +153,8 @@ const cleaning = (results: Results): TidyTable => ({
   ),
 });
 
-/** The tables of the morning report. */
-export const morningTables = (results: Results): TidyTable[] => [
+/** The tables of the morning report; of some recordings after others they are the tables of all. */
+export const morningTables = (results: Reported): TidyTable[] => [
   patients(results),
   windows('hours', 'A row an hour of the period and patient', results),
   windows('nights', 'A row a night and patient, over all data', results),

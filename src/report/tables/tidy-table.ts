@@ -1,5 +1,5 @@
 import { from } from 'arquero';
-import { type Cell, toCsv } from './csv.js';
+import { type Cell, csvRows, toCsv } from './csv.js';
 
 /** A column of a tidy table: its name, its unit in UCUM (blank where it has none), and what it holds. */
 export interface TidyColumn {
@@ -16,16 +16,21 @@ export interface TidyTable {
   readonly rows: readonly Readonly<Record<string, Cell>>[];
 }
 
-/** The table as CSV: the columns that the dictionary describes, in its order. */
-export function tidyCsv({ columns, rows }: TidyTable): string {
-  const names = columns.map(({ name }) => name);
-  if (rows.length === 0) return toCsv(names, []);
-  const table = from([...rows]).select(...names);
-  return toCsv(
-    names,
-    table.objects().map((row) => names.map((name) => (row as Record<string, Cell>)[name])),
-  );
+const namesOf = ({ columns }: TidyTable): string[] => columns.map(({ name }) => name);
+
+/** The header of the table's CSV. */
+export const tidyHeader = (table: TidyTable): string => toCsv(namesOf(table), []);
+
+/** The rows of the table's CSV: the columns that the dictionary describes, in its order. */
+export function tidyRows(table: TidyTable): string {
+  if (table.rows.length === 0) return '';
+  const names = namesOf(table);
+  const selected = from([...table.rows]).select(...names);
+  return csvRows(selected.objects().map((row) => names.map((name) => (row as Record<string, Cell>)[name])));
 }
+
+/** The table as CSV. */
+export const tidyCsv = (table: TidyTable): string => tidyHeader(table) + tidyRows(table);
 
 /** The data dictionary of tables: a row a column. */
 export const dictionary = (tables: readonly TidyTable[]): string =>
