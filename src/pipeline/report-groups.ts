@@ -18,7 +18,9 @@ async function reportInTurn<T>(
   const taken: T[] = [];
   for (const task of tasks) {
     signal?.throwIfAborted();
-    taken.push(await take(await reportOrReuse(task), task));
+    // A header is a slice of the text that it was read from, and would keep all of that; a copy stands for itself.
+    const outcome = structuredClone(await reportOrReuse(task));
+    taken.push(await take(outcome, task));
   }
   return taken;
 }

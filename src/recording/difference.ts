@@ -84,16 +84,28 @@ export class Difference {
     return { ...this.signal, known: this.known(a, b) };
   }
 
-  private known({ known: ofA }: Signal, { known: ofB }: Signal): Uint8Array {
-    if (ofA.length === 0 || ofB.length === 0) return new Uint8Array(this.merged?.times.length ?? 0);
+  /** Puts into `known` which pieces from sample `first` to sample `last` are known in both; the others stay as they are. */
+  fillKnown(
+    { known: ofA }: Signal,
+    { known: ofB }: Signal,
+    known: Uint8Array,
+    first: number,
+    last: number,
+  ): void {
+    if (ofA.length === 0 || ofB.length === 0) return;
+    const end = Math.min(last, known.length - 1);
     if (this.merged === null) {
-      const both = ofA.slice();
-      for (let i = 0; i < both.length; i++) both[i] &= ofB[i];
-      return both;
+      for (let i = first; i < end; i++) known[i] = ofA[i] & ofB[i];
+      return;
     }
-    const { times, pieceOfA, pieceOfB } = this.merged;
-    const both = new Uint8Array(times.length);
-    for (let i = 0; i + 1 < both.length; i++) both[i] = ofA[pieceOfA[i]] & ofB[pieceOfB[i]];
+    const { pieceOfA, pieceOfB } = this.merged;
+    for (let i = first; i < end; i++) known[i] = ofA[pieceOfA[i]] & ofB[pieceOfB[i]];
+  }
+
+  private known(a: Signal, b: Signal): Uint8Array {
+    const length = this.merged?.times.length ?? a.times.length;
+    const both = new Uint8Array(length);
+    this.fillKnown(a, b, both, 0, length);
     return both;
   }
 }

@@ -3,7 +3,9 @@ import { REVIEWED } from '../clean/decisions.js';
 import { Difference } from '../recording/difference.js';
 import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
+import { firstAfter, firstAtOrAfter } from '../recording/search.js';
 import type { Signal } from '../recording/signal.js';
+import { type FillKnown, gainedSums } from './gained-sums.js';
 import { type PieceSums, sumsOver } from './piece-sums.js';
 import type { Targets } from './targets.js';
 
@@ -18,13 +20,6 @@ export interface RuleFigures {
 interface Pair<Of> {
   readonly icp: Of;
   readonly cpp: Of;
-}
-
-/** The pieces that are known in a signal and not in another of the same samples. */
-function gained(signal: Signal, over: Signal): Signal {
-  const known = signal.known.slice();
-  for (let i = 0; i < known.length; i++) known[i] &= 1 - over.known[i];
-  return { ...signal, known };
 }
 
 /** The headline of a period: its signals, and the sums that its figures were made from. */
@@ -57,6 +52,14 @@ export function headlineOf(
   return { perfusion, signals: { icp, cpp }, sums };
 }
 
+/** From the sample before an interval to the one behind it: over the pieces that become unknown with its samples. */
+function reachOf({ times }: Signal, { start, end }: Interval): Interval[] {
+  if (times.length === 0) return [];
+  const first = Math.max(0, firstAtOrAfter(times, start) - 1);
+  const last = Math.min(times.length - 1, firstAfter(times, end));
+  return [{ start: times[first], end: times[last] }];
+}
+
 /** Headline figures of a period as they would be with one rule off, rule after rule. */
 export class LeaveOneOut {
   private readonly found = new Map<string, RuleFigures>();
@@ -87,11 +90,18 @@ export class LeaveOneOut {
   private sumsWithout(rule: string): Pair<PieceSums> {
     const { perfusion, signals, sums } = this.headline;
     const [icp, map] = cleaned(this.recording, this.cleaning, rule);
-    const cpp = perfusion.where(map, icp);
     // Without a person's decisions as much may become unknown as known.
-    if (rule === REVIEWED) return this.sumsOf({ icp, cpp });
+    if (rule === REVIEWED) return this.sumsOf({ icp, cpp: perfusion.where(map, icp) });
     // Without a rule all stays known that was known, so that only what it took has to be gone through.
-    const more = this.sumsOf({ icp: gained(icp, signals.icp), cpp: gained(cpp, signals.cpp) });
+    const taken = this.cleaning.marks.flatMap((mark) =>
+      mark.rule === rule ? reachOf(rawSignal(this.recording, mark.channel), mark) : [],
+    );
+    const ofIcp: FillKnown = (known, first, last) => known.set(icp.known.subarray(first, last), first);
+    const ofCpp: FillKnown = (known, first, last) => perfusion.fillKnown(map, icp, known, first, last);
+    const more = {
+      icp: gainedSums(signals.icp, ofIcp, taken, this.period, sums.icp.levels),
+      cpp: gainedSums(signals.cpp, ofCpp, taken, this.period, sums.cpp.levels),
+    };
     more.icp.add(sums.icp);
     more.cpp.add(sums.cpp);
     return more;
