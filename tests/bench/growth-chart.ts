@@ -14,7 +14,7 @@ const panel = (points: readonly GrowthPoint[], title: string, axis: string, scal
   data: { values: points },
   mark: { type: 'line', point: true, color: '#0072B2' },
   encoding: {
-    x: { field: 'n', type: 'quantitative', scale: { type: 'log' }, title: axis },
+    x: { field: 'n', type: 'quantitative', scale: { type: 'log', nice: false }, title: axis },
     y: {
       field: 'microseconds',
       type: 'quantitative',
@@ -27,7 +27,11 @@ const panel = (points: readonly GrowthPoint[], title: string, axis: string, scal
 /** Time of a row over patients and over days, both axes logarithmic; a level line is growth in proportion to the data. */
 export function growthSpec(points: readonly GrowthPoint[]): Spec {
   const times = points.map(({ microseconds }) => microseconds).filter((time) => time > 0);
-  const scale = { type: 'log', domain: [Math.min(1, ...times), 1.2 * Math.max(2, ...times)], nice: false };
+  const scale = {
+    type: 'log',
+    domain: [0.8 * Math.min(1, ...times), 1.2 * Math.max(2, ...times)],
+    nice: false,
+  };
   const by = (what: GrowthPoint['by']): GrowthPoint[] =>
     points.filter((point) => point.by === what && point.microseconds > 0);
   return {
