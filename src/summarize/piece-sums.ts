@@ -93,7 +93,7 @@ export class PieceSums {
       const bound = bounds[under + 1];
       const to = Math.min(bound, highest);
       // What is left goes to the last one, so that no part of the width is lost to rounding.
-      const part = to === highest ? left : perValue * (to - from);
+      const part = to === highest ? Math.max(0, left) : perValue * (to - from);
       left -= part;
       cellMs[2 * under] += part;
       cellArea[2 * under] += ((from + to) / 2 - references[2 * under]) * part;
@@ -158,7 +158,8 @@ export class PieceSums {
     for (let cell = 0; cell < this.cellOf(level); cell++) {
       area += (level - this.references[cell]) * this.cellMs[cell] - this.cellArea[cell];
     }
-    return area / HOUR_MS;
+    // A difference of two sums: rounding alone may leave it under nothing.
+    return Math.max(0, area) / HOUR_MS;
   }
 
   private hoursOfCells(first: number, end: number): number {
