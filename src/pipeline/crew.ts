@@ -24,7 +24,7 @@ export class Crew {
 
   constructor(threads: number) {
     this.pool = new Piscina<StoredTask, GroupOutcome>({
-      filename: new URL('./worker.js', import.meta.url).href,
+      filename: new URL('./worker.cjs', import.meta.url).href,
       minThreads: threads,
       maxThreads: threads,
     });

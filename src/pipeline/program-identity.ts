@@ -8,7 +8,7 @@ const PACKAGE = fileURLToPath(new URL('../..', import.meta.url));
 const CODE = fileURLToPath(new URL('..', import.meta.url));
 
 /** Declarations of types change nothing that runs. */
-const CODE_FILE = /(?<!\.d)\.(?:js|tsx?|json)$/;
+const CODE_FILE = /(?<!\.d)\.(?:[cm]?js|[cm]?tsx?|json)$/;
 
 /** Where they are there, they say which libraries are installed. */
 const MANIFESTS = ['package.json', 'package-lock.json', join('node_modules', '.package-lock.json')];
