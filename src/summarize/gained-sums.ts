@@ -1,7 +1,7 @@
 import { type Interval, unite } from '../recording/interval.js';
+import { piecesWithin } from '../recording/pieces.js';
 import { firstAfter, firstAtOrAfter } from '../recording/search.js';
 import type { Signal } from '../recording/signal.js';
-import { piecesWithin } from '../recording/window-pieces.js';
 import { PieceSums } from './piece-sums.js';
 
 /** Puts into `known` which pieces from sample `first` to sample `last` are known. */

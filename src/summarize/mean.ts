@@ -1,6 +1,6 @@
 import type { Interval } from '../recording/interval.js';
+import { piecesWithin } from '../recording/pieces.js';
 import type { Signal } from '../recording/signal.js';
-import { piecesWithin } from '../recording/window-pieces.js';
 import { sumsOver } from './piece-sums.js';
 
 /** Integral of x over the known part of the window, divided by its length; NaN where nothing is known. */

@@ -1,7 +1,7 @@
 import type { Interval } from '../recording/interval.js';
+import { type CutPiece, piecesWithin } from '../recording/pieces.js';
 import type { Signal } from '../recording/signal.js';
 import { placesIn, placesOf, type ValuePlaces } from '../recording/value-places.js';
-import { type CutPiece, piecesWithin } from '../recording/window-pieces.js';
 
 /** Values this close, mmHg, differ by rounding only: a slope between them would drown all others in the sums. */
 const ALIKE = 1e-7;

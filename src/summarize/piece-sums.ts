@@ -1,6 +1,6 @@
 import type { Interval } from '../recording/interval.js';
+import { piecesWithin } from '../recording/pieces.js';
 import type { Signal } from '../recording/signal.js';
-import { piecesWithin } from '../recording/window-pieces.js';
 import { HOUR_MS } from './hour.js';
 
 /** A range of values; the lower end belongs to it, the upper one where `closed`. */
