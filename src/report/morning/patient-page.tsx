@@ -2,6 +2,7 @@ import type { Targets } from '../../summarize/targets.js';
 import { COLOURS } from '../charts/palette.js';
 import { Chart, hatched, Key } from '../page/chart.js';
 import { renderPage } from '../page/page.js';
+import { runningTitle } from '../page/running-title.js';
 import { Table } from '../page/table.js';
 import type { RecordingResult, Results } from '../results-schema.js';
 import { clockTime, counted, duration, isOverADay, pressure, span, titleTime } from '../words.js';
@@ -80,6 +81,7 @@ export function patientPage(input: PatientPageInput): string {
   const reasons = missingReasons(columns);
   return renderPage({
     title: `Patient ${result.id}: ${titleTime(period.word, period.start, period.end)}`,
+    running: runningTitle(`Patient ${result.id}`, period),
     subtitle: (
       <>
         {title}. {span(period.start, period.end)} ({period.timezone}). From{' '}

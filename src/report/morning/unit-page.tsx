@@ -3,6 +3,7 @@ import type { Targets } from '../../summarize/targets.js';
 import { SPARKLINE_MMHG } from '../charts/sparkline.js';
 import { InlineChart } from '../page/chart.js';
 import { renderPage } from '../page/page.js';
+import { runningTitle } from '../page/running-title.js';
 import { type Row, Table } from '../page/table.js';
 import type { UnitRecording, UnitResults } from '../results-schema.js';
 import { counted, dose, duration, NONE, pressure, share, span, titleTime } from '../words.js';
@@ -103,6 +104,7 @@ export function unitPage(input: UnitPageInput): string {
   const { period, pipeline, recordings, failed, noData } = results;
   return renderPage({
     title: `${pipeline.title}: ${titleTime(period.word, period.start, period.end)}`,
+    running: runningTitle(pipeline.title, period),
     subtitle: `${span(period.start, period.end)} (${period.timezone}). ${counted(recordings.length, 'patient')} with data, ${noData.length} without, ${failed.length} not read.`,
     children: (
       <>

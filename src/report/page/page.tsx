@@ -1,6 +1,7 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { renderToStaticMarkup } from 'preact-render-to-string';
 import { CAUTIONS } from './cautions.js';
+import { cssString } from './css-string.js';
 import { STYLE } from './style.js';
 
 /** No script, no network address: nothing but the page's own style and pictures inside it. */
@@ -11,11 +12,16 @@ interface PageProps {
   readonly title: string;
   /** What, whom, period. */
   readonly subtitle: ComponentChildren;
+  /** Stands at the foot of each printed sheet, so that a loose one can be told; up to 60 characters of it. */
+  readonly running: string;
   readonly children: ComponentChildren;
 }
 
+/** In an element of its own, since the style sheet is the same for all pages. */
+const footOf = (running: string): string => `@page { @bottom-left { content: ${cssString(running)}; } }`;
+
 /** The frame of every page: header, content, cautions. */
-function Page({ title, subtitle, children }: PageProps): JSX.Element {
+function Page({ title, subtitle, running, children }: PageProps): JSX.Element {
   return (
     <html lang="en">
       <head>
@@ -25,6 +31,7 @@ function Page({ title, subtitle, children }: PageProps): JSX.Element {
         <meta name="referrer" content="no-referrer" />
         <title>{title}</title>
         <style dangerouslySetInnerHTML={{ __html: STYLE }} />
+        <style dangerouslySetInnerHTML={{ __html: footOf(running) }} />
       </head>
       <body>
         <header class="page">

@@ -51,7 +51,12 @@ figure svg, td svg { display: block; max-width: 100%; height: auto; }
 .small { font-size: .87rem; color: #333; }
 .cautions { border-top: 1px solid #1a1a1a; margin-top: 2rem; padding-top: .5rem; font-size: .87rem; }
 .cautions ul { margin: .3rem 0; padding-left: 1.1rem; }
-@page { size: auto; margin: 12mm; }
+@page {
+  size: auto;
+  margin: 11mm 12mm 13mm;
+  @bottom-left { font: 8px/1.2 Helvetica, Arial, sans-serif; color: #4a4a4a; }
+  @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 8px/1.2 Helvetica, Arial, sans-serif; color: #4a4a4a; }
+}
 @media print {
   :root { font-size: 10px; line-height: 1.35; }
   h2 { margin-top: 1rem; }

@@ -16,6 +16,7 @@ export function validationPage(results: ValidationResults): string {
   const second = samplings[0];
   return renderPage({
     title: 'How well cleaning tells artifacts from true ICP',
+    running: 'How well cleaning tells artifacts from true ICP',
     subtitle: `${patients} invented patients of ${hoursEach} h with the truth known for every second, at four samplings.`,
     children: (
       <>
