@@ -1,70 +1,10 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { withoutIntervals } from '../../src/recording/signal.js';
 import { ZoneClock } from '../../src/recording/zone.js';
-import { minMaxLine } from '../../src/report/charts/reduce.js';
 import { removalPictureSpec } from '../../src/report/charts/removal-picture.js';
-import { removedLine } from '../../src/report/charts/removed-line.js';
 import { renderSvg, rewriteIds } from '../../src/report/charts/render.js';
 import { timeAxis } from '../../src/report/charts/time-axis.js';
 import { everySeconds, T0 } from '../support/signals.js';
-
-describe('a line reduced to pixels', () => {
-  it('keeps the lowest and the highest sample of each pixel column, in time order', () => {
-    const values = fc.array(fc.integer({ min: -5, max: 80 }), { minLength: 2, maxLength: 400 });
-    fc.assert(
-      fc.property(values, fc.integer({ min: 1, max: 60 }), (xs, columns) => {
-        const signal = everySeconds(1, xs);
-        const window = { start: T0, end: T0 + (xs.length - 1) * 1000 };
-        const points = minMaxLine(signal, window, columns);
-        // Points are rounded to a thousandth of a minute; the samples stand on whole seconds.
-        const columnOf = (minutes: number): number =>
-          Math.floor(((Math.round(minutes * 60) * 1000) / (window.end - window.start)) * columns);
-        const extremes = (column: number, entries: { x: number; y: number }[]): [number, number] => {
-          const ys = entries.filter(({ x }) => columnOf(x) === column).map(({ y }) => y);
-          return [Math.min(...ys), Math.max(...ys)];
-        };
-        const all = xs.map((y, i) => ({ x: i / 60, y }));
-        for (let column = 0; column < columns; column++) {
-          if (!all.some(({ x }) => columnOf(x) === column)) continue;
-          expect(extremes(column, [...points])).toEqual(extremes(column, all));
-        }
-        const order = points.map(({ x }) => x);
-        expect(order).toEqual([...order].sort((a, b) => a - b));
-        expect(points.length).toBeLessThanOrEqual(2 * (columns + 1) + 2);
-      }),
-    );
-  });
-
-  it('draws gaps as gaps: a run for each stretch that is known', () => {
-    const signal = withoutIntervals(everySeconds(1, [1, 2, 3, 4, 5, 6, 7]), [
-      { start: T0 + 3000, end: T0 + 3000 },
-    ]);
-    const points = minMaxLine(signal, { start: T0, end: T0 + 6000 }, 100);
-    expect(points.map(({ y, run }) => [y, run])).toEqual([
-      [1, 1],
-      [2, 1],
-      [3, 1],
-      [5, 2],
-      [6, 2],
-      [7, 2],
-    ]);
-  });
-
-  it('draws what was removed with one sample more at both ends', () => {
-    const raw = everySeconds(1, [1, 2, 60, 4, 5]);
-    const mark = {
-      channel: 'icp',
-      rule: 'briefSpike',
-      grade: 'removed',
-      start: T0 + 2000,
-      end: T0 + 2000,
-    } as const;
-    const line = removedLine(raw, [mark], 'icp', { start: T0, end: T0 + 4000 }, 100);
-    expect(line.map(({ y }) => y)).toEqual([2, 60, 4]);
-    expect(removedLine(raw, [mark], 'map', { start: T0, end: T0 + 4000 }, 100)).toEqual([]);
-  });
-});
 
 describe('the picture of a removal', () => {
   const draw = (values: number[], from: number, to: number): Promise<string> => {

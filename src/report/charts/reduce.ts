@@ -9,49 +9,56 @@ export interface LinePoint {
   readonly run: number;
 }
 
+/** A point in time, milliseconds UTC. */
+type Sample = readonly [time: number, value: number];
+
 /**
- * The signal's known runs inside the window with no more than the lowest and the highest sample a pixel column, so
- * that no peak is lost; the ends of each run stay.
+ * The signal inside the window with at most four points a pixel column: the first, the lowest, the highest and the
+ * last, in time order, so that no peak is lost however often the signal comes and goes. Columns are joined where the
+ * signal is known across their border; inside a column a gap is narrower than a pixel, and is not drawn. Where the
+ * signal is known across an edge of the window, the line begins or ends on the edge.
  *
  * @param columns width of the plot in pixels
  */
 export function minMaxLine(signal: Signal, window: Interval, columns: number): LinePoint[] {
   const { times, values, known } = signal;
+  const { start, end } = window;
   const points: LinePoint[] = [];
-  const width = window.end - window.start;
-  const columnOf = (i: number): number => Math.floor(((times[i] - window.start) / width) * columns);
   let run = 0;
-  const put = (i: number): void => {
-    points.push({ x: Math.round((times[i] - window.start) / 60) / 1000, y: values[i], run });
+  let column = -1;
+  let first: Sample = [Number.NEGATIVE_INFINITY, 0];
+  let [lowest, highest, last] = [first, first, first];
+  const flush = (): void => {
+    if (column < 0) return;
+    const inOrder = lowest[0] < highest[0] ? [first, lowest, highest, last] : [first, highest, lowest, last];
+    inOrder.forEach(([time, y], i) => {
+      if (i === 0 || time > inOrder[i - 1][0]) points.push({ x: (time - start) / 60_000, y, run });
+    });
   };
-  for (let i = Math.max(0, firstAfter(times, window.start) - 1); i < times.length; i++) {
-    if (times[i] < window.start || !known[i]) continue;
-    if (times[i] > window.end) break;
-    run++;
-    put(i);
-    let last = i;
-    let lowest = i;
-    let highest = i;
-    const flush = (): void => {
-      const [a, b] = lowest < highest ? [lowest, highest] : [highest, lowest];
-      if (a > last) put(a);
-      if (b > a && b > last) put(b);
-      last = Math.max(last, b);
-    };
-    let k = i + 1;
-    for (; k < times.length && known[k - 1] && times[k] <= window.end; k++) {
-      if (columnOf(k) !== columnOf(lowest)) {
-        flush();
-        lowest = k;
-        highest = k;
-      }
-      if (values[k] < values[lowest]) lowest = k;
-      if (values[k] > values[highest]) highest = k;
-    }
-    flush();
-    if (k - 1 > last) put(k - 1);
-    i = k - 1;
+  const take = (time: number, value: number, isJoined: boolean): void => {
+    const own = Math.min(columns - 1, Math.floor(((time - start) / (end - start)) * columns));
+    const sample: Sample = [time, value];
+    if (own !== column) {
+      flush();
+      if (!isJoined) run++;
+      column = own;
+      first = sample;
+      lowest = sample;
+      highest = sample;
+    } else if (value < lowest[1]) lowest = sample;
+    else if (value > highest[1]) highest = sample;
+    last = sample;
+  };
+  for (let i = Math.max(0, firstAfter(times, start) - 1); i < times.length - 1 && times[i] < end; i++) {
+    if (!known[i] || times[i + 1] <= start) continue;
+    const slope = (values[i + 1] - values[i]) / (times[i + 1] - times[i]);
+    const isCut = times[i] < start;
+    if (isCut) take(start, values[i] + slope * (start - times[i]), false);
+    else if (i === 0 || !known[i - 1] || times[i] === start) take(times[i], values[i], false);
+    if (times[i + 1] > end) take(end, values[i] + slope * (end - times[i]), true);
+    else take(times[i + 1], values[i + 1], true);
   }
+  flush();
   return points;
 }
 

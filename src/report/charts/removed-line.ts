@@ -11,28 +11,19 @@ export function removedLine(
   raw: Signal,
   marks: readonly Mark[],
   channel: ChannelKind,
-  period: Interval,
+  window: Interval,
   columns: number,
 ): LinePoint[] {
-  let run = 0;
-  return unite(leftOut(marks, channel, 'headline')).flatMap(({ start, end }) => {
-    const first = Math.max(0, firstAtOrAfter(raw.times, start) - 1);
-    const last = Math.min(raw.times.length - 1, firstAfter(raw.times, end));
-    const window = {
-      start: Math.max(period.start, raw.times[first]),
-      end: Math.min(period.end, raw.times[last]),
-    };
-    if (!(window.start < window.end)) return [];
-    const share = (window.end - window.start) / (period.end - period.start);
-    const shift = (window.start - period.start) / 60_000;
-    const points = minMaxLine(raw, window, Math.max(2, Math.ceil(columns * share))).map(
-      ({ x, y, run: own }) => ({
-        x: x + shift,
-        y,
-        run: run + own,
-      }),
-    );
-    run = points.at(-1)?.run ?? run;
-    return points;
-  });
+  const from = Math.max(0, firstAfter(raw.times, window.start) - 1);
+  const to = firstAtOrAfter(raw.times, window.end) + 1;
+  const times = raw.times.subarray(from, to);
+  const known = new Uint8Array(times.length);
+  const out = leftOut(marks, channel, 'headline').filter(
+    ({ start, end }) => start <= window.end && end >= window.start,
+  );
+  for (const { start, end } of unite(out)) {
+    const last = Math.min(times.length - 1, firstAfter(times, end));
+    for (let i = Math.max(0, firstAtOrAfter(times, start) - 1); i < last; i++) known[i] = raw.known[from + i];
+  }
+  return minMaxLine({ times, values: raw.values.subarray(from, to), known }, window, columns);
 }
