@@ -9,6 +9,7 @@ import { ZoneClock } from '../recording/zone.js';
 import { sparklineSpec } from '../report/charts/sparkline.js';
 import type { Draw } from '../report/charts/spec.js';
 import { cleaningNote } from '../report/cleaning-note.js';
+import { detailPage } from '../report/morning/detail-page.js';
 import { drawPatient } from '../report/morning/patient-drawings.js';
 import { patientPage } from '../report/morning/patient-page.js';
 import { recordingResult } from '../report/recording-result.js';
@@ -16,7 +17,7 @@ import type { Results } from '../report/results-schema.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
 import { type KeptResult, type PackedResult, packed } from './kept-result.js';
-import { pageName } from './page-name.js';
+import { pageNames } from './page-name.js';
 import type { PatientLogs } from './read-logs.js';
 import type { Settings } from './settings.js';
 
@@ -45,6 +46,12 @@ export interface GroupTask {
   readonly hasPages: boolean;
 }
 
+/** A page as it is written. */
+export interface PageFile {
+  readonly name: string;
+  readonly html: string;
+}
+
 /** What a report needs of one patient; plain data, so that it can come from another thread. */
 export interface PatientPart {
   readonly id: string;
@@ -62,11 +69,15 @@ export interface PatientPart {
   readonly channels: readonly ChannelKind[];
   /** The period that the report below is over. */
   readonly period: ReportPeriod | null;
-  /** Null where the patient failed or has no ICP in the period. */
+  /** Null where the patient failed or has no ICP in the period; its pages where none are wanted. */
   readonly report: {
     readonly result: PackedResult;
-    /** Null where no pages are wanted. */
-    readonly page: { readonly name: string; readonly html: string; readonly strip: string } | null;
+    readonly pages: {
+      /** With their names. */
+      readonly files: readonly PageFile[];
+      /** For the page of the unit. */
+      readonly strip: string;
+    } | null;
   } | null;
 }
 
@@ -74,7 +85,7 @@ export interface PatientPart {
 export interface KeptPart extends Omit<PatientPart, 'report'> {
   readonly report: {
     readonly result: KeptResult;
-    readonly page: { readonly name: string; readonly strip: string } | null;
+    readonly pages: { readonly names: readonly string[]; readonly strip: string } | null;
   } | null;
 }
 
@@ -152,6 +163,7 @@ async function reportRecording(
   const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
   const rawIcp = rawSignal(recording, 'icp');
   if (!rawIcp.times.some((t) => t >= period.start && t <= period.end)) return null;
+  const pages = hasPages ? pageNames(recording.id) : null;
   const result = recordingResult({
     ingested,
     recording,
@@ -161,10 +173,10 @@ async function reportRecording(
     period,
     clock,
     targets,
-    page: hasPages ? pageName(recording.id) : null,
+    pages,
+    cleaningNote: cleaningNote(settings.clean),
   });
-  if (result.page === null) return { result: packed(result), page: null };
-  const name = result.page;
+  if (pages === null) return { result: packed(result), pages: null };
   const strip = sparklineSpec({
     period,
     icp: summary.signals.icp,
@@ -174,9 +186,9 @@ async function reportRecording(
   });
   const [drawings, stripSvg] = await Promise.all([
     drawPatient({ recording, marks: cleaning.marks, summary, result, period, clock, targets }, draw),
-    draw(strip, `strip-${name.replace(/\.html$/, '')}`),
+    draw(strip, `strip-${pages.morning.replace(/\.html$/, '')}`),
   ]);
-  const html = patientPage({
+  const input = {
     result,
     logs: logResults,
     cleaningNote: cleaningNote(settings.clean),
@@ -185,6 +197,10 @@ async function reportRecording(
     targets,
     episodeMinutes: icpEpisodes.minSeconds / 60,
     drawings,
-  });
-  return { result: packed(result), page: { name, html, strip: stripSvg } };
+  };
+  const files = [
+    { name: pages.morning, html: patientPage(input) },
+    { name: pages.detail, html: detailPage(input) },
+  ];
+  return { result: packed(result), pages: { files, strip: stripSvg } };
 }

@@ -1,6 +1,7 @@
 import { appendFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
+import { handoverText } from '../report/handover-text.js';
 import { unitPage } from '../report/morning/unit-page.js';
 import type { UnitResults } from '../report/results-schema.js';
 import { type Cell, toCsv } from '../report/tables/csv.js';
@@ -43,7 +44,7 @@ const setAsideRows = (id: string, setAside: readonly RowSetAside[]): Cell[][] =>
 /** So many recordings are read and written at a time; more would outlive the clearing of short-lived memory. */
 const AT_A_TIME = 2;
 
-/** Writes the unit's page where pages are wanted, results.json, tables and run.json beside the patients' pages. */
+/** Writes the unit's page and the handover where pages are wanted, results.json, tables and run.json beside the patients' pages. */
 export async function writeReport(
   folder: string,
   results: UnitResults,
@@ -58,10 +59,11 @@ export async function writeReport(
     .sort((a, b) => byPatientId(a.result.unit.id, b.result.unit.id));
   if (hasPages) {
     const sparklines = new Map(
-      reported.flatMap(({ result: { unit }, page }) => (page ? [[unit.id, page.strip] as const] : [])),
+      reported.flatMap(({ result: { unit }, pages }) => (pages ? [[unit.id, pages.strip] as const] : [])),
     );
     const page = unitPage({ results, targets: settings.summarize.targets, sparklines });
     await writeFile(join(folder, 'index.html'), page);
+    await writeFile(join(folder, 'handover.txt'), handoverText(results));
   }
   await writeFigures(
     folder,

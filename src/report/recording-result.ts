@@ -16,6 +16,7 @@ import { agreementResult, removalResult, suspectResult } from './cleaning-result
 import { decisionEffect } from './decision-effect.js';
 import { ends } from './ends.js';
 import { evidenceWords } from './evidence-words.js';
+import { handover } from './handover.js';
 import { decisionNote } from './morning/decision-words.js';
 import { patientSentence } from './morning/patient-sentence.js';
 import { probeNote } from './morning/probe-words.js';
@@ -34,8 +35,10 @@ export interface PatientInput {
   readonly period: ReportPeriod;
   readonly clock: ZoneClock;
   readonly targets: Targets;
-  /** File name of the patient's page; null where none is written. */
-  readonly page: string | null;
+  /** File names of the patient's pages; null where none are written. */
+  readonly pages: { readonly morning: string; readonly detail: string } | null;
+  /** Where cleaning is not the usual one. */
+  readonly cleaningNote: string | null;
 }
 
 /** Where nothing is known of ICP no episode can be counted: none and unknown are not the same. */
@@ -106,7 +109,9 @@ export function recordingResult(input: PatientInput): RecordingResult {
   const rowsSetAside = rowsIn(ingested.setAside);
   const result: RecordingResult = {
     id: recording.id,
-    page: input.page,
+    page: input.pages?.morning ?? null,
+    detailPage: input.pages?.detail ?? null,
+    handover: [],
     ...ends(recording.extent, clock),
     period: ends(input.period, clock),
     sentence: '',
@@ -126,6 +131,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     cppRaw: summary.raw.cpp,
     cppOtherWay: summary.otherWay?.cpp ?? null,
     hours: summary.hours.map((hour) => windowResult(hour, clock)),
+    days: summary.days.map((day) => windowResult(day, clock)),
     nights: summary.nights.map((night) => windowResult(night, clock)),
     nightBefore: before && windowResult(before, clock),
     episodes: summary.episodes.map((episode) => episodeResult(episode, clock)),
@@ -163,13 +169,15 @@ export function recordingResult(input: PatientInput): RecordingResult {
     icpSource: recording.channels.icp?.source ?? null,
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
     ...careResult(input.care, recording, clock),
+    bedside: { alarms: null, entries: null, drainOpen: [] },
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };
-  return {
+  const told = {
     ...result,
     sentence: patientSentence(result, input.targets, input.period.word),
     decisionNote: decisionNote(result, input.targets),
     probeNote: probeNote(result, isOverADay(result.period)),
   };
+  return { ...told, handover: handover(told, { cleaningNote: input.cleaningNote, zone: clock.zone }) };
 }

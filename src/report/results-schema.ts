@@ -62,7 +62,7 @@ const ruleFigures = z.strictObject({
 
 const log = z.strictObject({
   file: z.string(),
-  kind: z.enum(['care', 'occupancy', 'overrides']),
+  kind: z.enum(['care', 'alarms', 'occupancy', 'overrides']),
   rowsRead: count,
   rowsUsed: count,
   rowsUndecided: count.describe('Rows of a reviewed copy on which nobody decided'),
@@ -113,12 +113,46 @@ const agreement = z.strictObject({
   isOpeningKnown: z.boolean().describe('False where no care log tells when the drain was open'),
 });
 
+const happened = { start: time, end: time.nullable() };
+
+const bedside = z
+  .strictObject({
+    alarms: z
+      .array(
+        z.strictObject({
+          ...happened,
+          acknowledged: time.nullable().describe('Null where the log does not say that anybody did'),
+          text: z.string().describe('What it was about, such as "ICP above 22 mmHg"'),
+        }),
+      )
+      .nullable()
+      .describe('Null where no alarm log was given; end is null where the log gives none'),
+    entries: z
+      .array(
+        z.strictObject({
+          ...happened,
+          isTreatment: z.boolean(),
+          text: z.string().describe('As it was written, cut where it is long'),
+        }),
+      )
+      .nullable()
+      .describe('Of the care log; null where none was given; end is null where the log gives none'),
+    drainOpen: z
+      .array(z.strictObject({ start: time, end: time }))
+      .describe('From logged open to logged closed, or to the end of the recording'),
+  })
+  .describe('What logs tell of the period and the 30 min before and after it, by start');
+
 const recording = z.strictObject({
   id: z.string(),
   page: z
     .string()
     .nullable()
     .describe('File name of the page of the patient; null where no pages were written'),
+  detailPage: z
+    .string()
+    .nullable()
+    .describe('File name of the page with every episode and every removal; null likewise'),
   start: time,
   end: time,
   period: z
@@ -134,6 +168,7 @@ const recording = z.strictObject({
     .string()
     .nullable()
     .describe('Who decided, what that changed, and the figures by the rules alone; null where nobody did'),
+  handover: z.array(z.string()).describe('The lines of the patient in handover.txt'),
   probeNote: z.string().nullable().describe('What may be the probe, in short; null where nothing is suspect'),
   nominalIntervalSeconds: z.strictObject({ icp: figure, map: figure }),
   decimals: z.strictObject({ icp: decimals, map: decimals, cpp: decimals }),
@@ -149,6 +184,7 @@ const recording = z.strictObject({
   cppRaw: cppFigures,
   cppOtherWay: cppFigures.nullable(),
   hours: z.array(windowFigures),
+  days: z.array(windowFigures).describe('Days of the calendar; none where the period is of two days or less'),
   nights: z.array(windowFigures),
   nightBefore: windowFigures.nullable(),
   episodes: z.array(
@@ -285,6 +321,7 @@ const recording = z.strictObject({
   careNotUnderstood: z
     .array(z.strictObject({ start: time, text: z.string() }))
     .describe('Up to three of them, first those that share time with the recording'),
+  bedside,
   readingWarnings: z.array(z.string()).describe('What to know of how the files were read'),
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
 });
@@ -331,6 +368,7 @@ export type EpisodeResult = RecordingResult['episodes'][number];
 const OF_UNIT = [
   'id',
   'page',
+  'handover',
   'cannotSay',
   'samplingNote',
   'decisionNote',

@@ -33,6 +33,17 @@ export function nightsIn(
   return nights;
 }
 
+/** The days of the calendar that fill the window; the first and the last may be cut. */
+export function daysIn(window: Interval, clock: ZoneClock): Interval[] {
+  const days: Interval[] = [];
+  for (let start = window.start; start < window.end; ) {
+    const next = instant((Math.floor(clock.toLocal(start) / DAY_MS) + 1) * DAY_MS, clock);
+    days.push({ start, end: Math.min(next, window.end) });
+    start = next;
+  }
+  return days;
+}
+
 /** The hours of the clock on the wall that fill the window; the first and the last may be cut. */
 export function hoursIn(window: Interval, clock: ZoneClock): Interval[] {
   const hours: Interval[] = [];

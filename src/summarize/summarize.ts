@@ -2,15 +2,16 @@ import { type Cleaning, cleanedSignal } from '../clean/clean.js';
 import type { Mark } from '../clean/rule.js';
 import type { ChannelKind } from '../recording/channel.js';
 import { Difference } from '../recording/difference.js';
-import { type Interval, overlaps } from '../recording/interval.js';
+import { type Interval, lengthMs, overlaps } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import type { Signal } from '../recording/signal.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { type Episode, type EpisodeRule, findEpisodes } from '../segment/episodes.js';
 import { type Agreement, type AgreementSettings, agreementOf } from './agreement.js';
-import { hoursIn, type NightTimes, nightsIn } from './calendar.js';
+import { daysIn, hoursIn, type NightTimes, nightsIn } from './calendar.js';
 import { type CleaningAccount, cleaningAccount } from './cleaning-account.js';
 import { doseAboveMmHgHours } from './dose.js';
+import { HOUR_MS } from './hour.js';
 import { extremes, timeWeightedMean } from './mean.js';
 import {
   type CppFigures,
@@ -25,6 +26,9 @@ import { whyNoRule } from './resolvable.js';
 import type { Targets } from './targets.js';
 import { type Trust, trustIn } from './trust.js';
 import { totalsOver, type WindowTotals } from './window-totals.js';
+
+/** A longer period is told day by day too. */
+const MOST_HOURS = 48;
 
 /** Everything of the pipeline file that summaries depend on. */
 export interface SummarizeSettings {
@@ -70,6 +74,8 @@ export interface RecordingSummary {
   /** ICP with suspect stretches taken the other way; null where nothing is suspect. */
   readonly otherWay: Figures | null;
   readonly hours: readonly WindowFigures[];
+  /** Days of the calendar; of a period of two days or less there are none. */
+  readonly days: readonly WindowFigures[];
   readonly nights: readonly WindowFigures[];
   readonly episodes: readonly EpisodeFigures[];
   readonly undeterminedEpisodes: number;
@@ -154,7 +160,8 @@ export function summarizeRecording(
 
   const inPeriod = cleaning.marks.filter((mark) => overlaps(mark, period));
   const hours = hoursIn(period, clock);
-  const windows = [period, ...hours, ...nightsIn(recording.extent, settings.night, clock)];
+  const days = lengthMs(period) > MOST_HOURS * HOUR_MS ? daysIn(period, clock) : [];
+  const windows = [period, ...hours, ...days, ...nightsIn(recording.extent, settings.night, clock)];
   const figures = figuresOver(signals, windows);
   const ofMap = totalsOver(signals.map, windows, [], false);
   const [current, ...rest] = windows.map((window, i) => windowFigures(window, figures[i], ofMap[i]));
@@ -165,7 +172,8 @@ export function summarizeRecording(
     raw: alone(figuresOver(raw, [period])[0]),
     otherWay: hasSuspect ? alone(figuresOver(read('otherWay'), [period])[0]) : null,
     hours: rest.slice(0, hours.length),
-    nights: rest.slice(hours.length),
+    days: rest.slice(hours.length, hours.length + days.length),
+    nights: rest.slice(hours.length + days.length),
     episodes: found.episodes
       .filter((episode) => overlaps(episode, period))
       .map((episode) => episodeFigures(episode, signals, settings.icpEpisodes.threshold)),

@@ -128,13 +128,14 @@ describe('a table of marks that a person has looked through', () => {
   });
 
   it('is named on the page as theirs', () => {
-    const page = textOf(join(after.out, 'patient-007.html'));
+    const page = textOf(join(after.out, 'patient-007_detail.html'));
     expect(page).toContain(
       'What a person decided; no rule has a say there. By the rules alone the dose above 22 mmHg would be 2.8 mmHg·h, and is 0.2; the CPP dose below 60 mmHg would be 1.1, and is 0.2.',
     );
     for (const text of ['A. B.', 'CD', "ICP: a person's decision", 'suspect, stays in'])
       expect(page).toContain(text);
-    expect(textOf(join(before.out, 'patient-007.html'))).not.toContain('a person decided');
+    for (const name of ['patient-007.html', 'patient-007_detail.html'])
+      expect(textOf(join(before.out, name))).not.toContain('a person decided');
   });
 
   it('adds up', () => {

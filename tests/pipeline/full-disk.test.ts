@@ -27,7 +27,7 @@ describe('a disk', () => {
 
   beforeAll(() => {
     mkdirSync(disk);
-    const isMounted = asRoot('mount', '-t', 'tmpfs', '-o', 'size=1m', 'tmpfs', disk);
+    const isMounted = asRoot('mount', '-t', 'tmpfs', '-o', 'size=2m', 'tmpfs', disk);
     if (!isMounted) {
       throw new Error(
         'No small disk can be mounted here, so nobody has tried a full or a read-only one: run the tests as root, or allow sudo without a password.',

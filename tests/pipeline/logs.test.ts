@@ -89,7 +89,7 @@ describe('a run with a care log and a table of beds', () => {
     expect(textOf(join(ran.out, 'index.html'))).toContain(
       'Care log care.csv: rows read 6, used 4, set aside 2 (each with its reason in tables/setaside.csv). It names 1 patient of whom there is no export: "9" (1 row).',
     );
-    expect(textOf(join(ran.out, 'patient-007.html'))).toContain(
+    expect(textOf(join(ran.out, 'patient-007_detail.html'))).toContain(
       'The care log has 2 entries of this patient. Over all patients: Care log care.csv: rows read 6, used 4, set aside 2',
     );
     expect(ran.stderr).toBe(
@@ -197,10 +197,10 @@ describe('logs', () => {
         { start: '2031-02-12T03:00:00+01:00', text: 'music' },
       ],
     });
-    expect(textOf(join(out, 'patient-007.html'))).toContain(
+    expect(textOf(join(out, 'patient-007_detail.html'))).toContain(
       'The care log has 5 entries of this patient, 4 of them in words of which no rule makes anything, such as "mouth care" (11 Feb 22:00), "family visit" (12 Feb 02:00) and "music" (12 Feb 03:00). Over all',
     );
-    expect(textOf(join(out, 'patient-12.html'))).toContain(
+    expect(textOf(join(out, 'patient-12_detail.html'))).toContain(
       'The care log has 1 entry of this patient, 1 of them in words of which no rule makes anything: "radio on" (12 Feb 01:00). Over all',
     );
   });
@@ -209,10 +209,10 @@ describe('logs', () => {
     const care = CARE.replaceAll('2031', '2013').replace(',4,', '12,,');
     const { out, results, stderr } = await run('care: care.csv\n', { 'care.csv': care });
     expect(textOf(join(out, 'patient-007.html'))).toContain(
-      'The care log has 2 entries of this patient. None of its 2 entries falls into the time of the recording: they are of 11 February 2013 21:00 to 11 February 2013 22:00. Look at the year and the time zone of the log. Over all',
+      'None of the 2 entries of the care log falls into the time of the recording: they are of 11 February 2013 21:00 to 11 February 2013 22:00. Look at the year and the time zone of the log.',
     );
     expect(textOf(join(out, 'patient-12.html'))).toContain(
-      'The care log has 1 entry of this patient. It does not fall into the time of the recording: it is of 12 February 2013 01:00. Look at the year',
+      'The one entry of the care log does not fall into the time of the recording: it is of 12 February 2013 01:00. Look at the year',
     );
     const told =
       'Of 2 patients none of the entries falls into the time of the recording: "007" and "12". Look at the year and the time zone of the log.';

@@ -37,9 +37,12 @@ describe('a run', () => {
     const { pipeline, out } = unit({ '1.csv': quiet, '2.csv': raised });
     const { results } = await runPipeline(pipeline, { out, threads: 1 });
     expect(readdirSync(out).sort()).toEqual([
+      'handover.txt',
       'index.html',
       'patient-1.html',
+      'patient-1_detail.html',
       'patient-2.html',
+      'patient-2_detail.html',
       'results.json',
       'run.json',
       'tables',
@@ -48,6 +51,7 @@ describe('a run', () => {
       [
         'agreement',
         'cleaning',
+        'days',
         'dictionary',
         'episodes',
         'hours',
@@ -99,7 +103,7 @@ describe('a run', () => {
   it('says on every page that cleaning was off or changed', async () => {
     const { pipeline, out } = unit({ '1.csv': quiet });
     await runPipeline(pipeline, { out, threads: 1, set: ['clean=none'] });
-    for (const page of ['index.html', 'patient-1.html']) {
+    for (const page of ['index.html', 'patient-1.html', 'patient-1_detail.html']) {
       expect(readFileSync(join(out, page), 'utf8')).toContain('<strong>Nothing was cleaned: coughs');
       expect(readFileSync(join(out, page), 'utf8')).not.toMatch(/[Aa]fter cleaning|Cleaned|Beside each rule/);
     }
@@ -123,7 +127,11 @@ describe('a run', () => {
     const { results } = await runPipeline(pipeline, { out, threads: 1, pages: false });
     expect(readdirSync(out).sort()).toEqual(['results.json', 'run.json', 'tables']);
     const whole = await runPipeline(pipeline, { out, threads: 1 });
-    const withoutPages = whole.results.recordings.map((recording) => ({ ...recording, page: null }));
+    const withoutPages = whole.results.recordings.map((recording) => ({
+      ...recording,
+      page: null,
+      detailPage: null,
+    }));
     expect(results).toEqual({ ...whole.results, recordings: withoutPages });
     expect(readdirSync(out)).toContain('index.html');
   });

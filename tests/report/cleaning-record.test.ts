@@ -5,10 +5,13 @@ import { runPipeline } from '../../src/index.js';
 import type { RunOptions } from '../../src/pipeline/run-pipeline.js';
 import type { RecordingResult } from '../../src/report/results-schema.js';
 import { folderWith, newFolder, ROOT } from '../support/cistern.js';
+import { pagesOf, textOf } from '../support/pages-of.js';
 
-/** A page of one patient, and what it is made from. */
+/** The pages of one patient, and what they are made from. */
 interface Reported {
   readonly out: string;
+  readonly morning: string;
+  /** Of the page in detail. */
   readonly html: string;
   readonly text: string;
   readonly one: RecordingResult;
@@ -18,12 +21,8 @@ async function report(pipeline: string, options: Pick<RunOptions, 'data' | 'set'
   const out = join(newFolder(), 'report');
   const { results } = await runPipeline(pipeline, { out, threads: 1, ...options });
   const [one] = results.recordings;
-  const html = readFileSync(join(out, one.page ?? ''), 'utf8');
-  const text = html
-    .replace(/<(br|\/td|\/li|\/p|\/h2)[^>]*>/g, '\n')
-    .replace(/<[^>]+>/g, '')
-    .replaceAll('&quot;', '"');
-  return { out, html, text, one };
+  const { morning, detail } = pagesOf(out, one);
+  return { out, morning, html: detail, text: textOf(detail), one };
 }
 
 const two = (n: number): string => String(n).padStart(2, '0');
@@ -56,10 +55,10 @@ describe('the page of a patient of the demo unit who coughs all night', () => {
     expect(one.largestRemovals).toHaveLength(10);
     const areas = one.largestRemovals.map(({ areaMmHgMinutes }) => areaMmHgMinutes);
     expect(areas).toEqual([...areas].sort((a, b) => b - a));
-    expect(text).toContain('The ten largest removals of ICP, the largest first');
+    expect(text).toContain('The ten largest removals of ICP');
     const table = html.slice(
       html.indexOf('class="removals"'),
-      html.indexOf('</table>', html.indexOf('class="removals"')),
+      html.indexOf('</ol>', html.indexOf('class="removals"')),
     );
     expect(table.match(/<svg /g)).toHaveLength(10);
     for (const { start, areaMmHgMinutes } of one.largestRemovals) {
@@ -83,7 +82,7 @@ describe('the page of a patient of the demo unit who coughs all night', () => {
   });
 
   it('has the strip with a text that says the same, and the burden with each rule off', () => {
-    expect(page.html).toMatch(/aria-label="What was taken over the period: ICP: brief spikes, \d+ stretches/);
+    expect(page.morning).toMatch(/aria-label="What was taken over the night: ICP: brief spikes, \d+ stretches/);
     expect(page.text).toContain('As exported');
     const rules = new Set(page.one.cleaning.takes.map(({ rule }) => rule));
     expect(rules.size).toBeGreaterThan(0);
@@ -100,9 +99,13 @@ describe('the page of a patient of the demo unit who coughs all night', () => {
   });
 
   it('gives every id of its drawings to one element only, and stays a page that can be mailed', () => {
-    const ids = [...page.html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
-    expect(new Set(ids).size).toBe(ids.length);
+    for (const html of [page.morning, page.html]) {
+      const ids = [...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+      expect(ids.length).toBeGreaterThan(0);
+      expect(new Set(ids).size).toBe(ids.length);
+    }
     expect(statSync(join(page.out, page.one.page ?? '')).size).toBeLessThan(400_000);
+    expect(statSync(join(page.out, page.one.detailPage ?? '')).size).toBeLessThan(2_000_000);
   });
 
   it('goes out as a tidy table too', () => {
@@ -139,13 +142,13 @@ describe('the page of a patient with a probe and a drain', () => {
     expect(one.agreement?.minutes).toBeLessThan(702);
     expect(one.agreement?.meanDifferenceMmHg).toBeCloseTo((370 * 1 + 330 * 9) / 700, 1);
     expect(text).toMatch(
-      /Probe and drain\nICP of the probe "ICP probe \(mmHg\)" reads 4\.[78] mmHg higher on average than/,
+      /Probe and drain\n+ICP of the probe "ICP probe \(mmHg\)" reads 4\.[78] mmHg higher on average than/,
     );
     expect(html).toContain('Probe minus drain, 1-min means, local time.');
   });
 
   it('has the mean difference of each hour in the table of hours', () => {
-    const [head] = page.html.match(/<h2>Hour by hour<\/h2>.*?<\/table>/s) ?? [''];
+    const [head] = page.morning.match(/<h2>Hour by hour<\/h2>.*?<\/table>/s) ?? [''];
     expect(head).toContain('Probe minus drain, mmHg');
     expect(head).toMatch(/<td class="n">\+1\.0<\/td><\/tr>/);
     expect(head).toMatch(/<td class="n">\+9\.0<\/td><\/tr>/);

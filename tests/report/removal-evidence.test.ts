@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Evidence } from '../../src/clean/rule.js';
 import { ZoneClock } from '../../src/recording/zone.js';
 import { removalResult } from '../../src/report/cleaning-result.js';
-import { RemovalTable } from '../../src/report/morning/removal-table.js';
+import { RemovalList } from '../../src/report/morning/removal-list.js';
 import type { RecordingResult } from '../../src/report/results-schema.js';
 import { ADULT } from '../support/targets.js';
 
@@ -36,7 +36,7 @@ function speaksFor(rules: string[], evidence: Evidence[]): string | undefined {
     decimals: { icp: 1 },
   } as unknown as RecordingResult;
   const props = { result, targets: ADULT, isLong: false, pictures: new Map() };
-  return /18\.0 mmHg·min; (.*?)<\/td>/.exec(renderToStaticMarkup(h(RemovalTable, props)))?.[1];
+  return /18\.0 mmHg·min; (.*?)<\/div>/.exec(renderToStaticMarkup(h(RemovalList, props)))?.[1];
 }
 
 describe('what else speaks for a removal', () => {

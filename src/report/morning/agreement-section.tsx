@@ -1,9 +1,11 @@
 import type { JSX } from 'preact';
 import { ONE_SOURCE } from '../../summarize/agreement.js';
 import { COLOURS } from '../charts/palette.js';
+import { hourName } from '../hour-name.js';
 import { Chart, Key } from '../page/chart.js';
+import { Table } from '../page/table.js';
 import type { AgreementResult, RecordingResult } from '../results-schema.js';
-import { duration, pressure, signed } from '../words.js';
+import { duration, NONE, pressure, signed } from '../words.js';
 import { zeroMoveWords } from './probe-words.js';
 
 /** `reads 2.1 mmHg higher than`. */
@@ -11,6 +13,41 @@ function comparison(mmHg: number, decimals: number): string {
   const size = pressure(Math.abs(mmHg), decimals);
   if (Number(size) === 0) return 'reads the same on average as';
   return `reads ${size} mmHg ${mmHg > 0 ? 'higher' : 'lower'} on average than`;
+}
+
+/** How far probe and drain agree, in a sentence. */
+export function agreementWords(agreement: AgreementResult): string {
+  const { decimals, meanDifferenceMmHg, sdMmHg, lowerLimitMmHg, upperLimitMmHg } = agreement;
+  const { firstHeader, secondHeader } = agreement;
+  const limits = `${signed(lowerLimitMmHg, decimals)} to ${signed(upperLimitMmHg, decimals)} mmHg`;
+  return `ICP of the probe "${firstHeader}" ${comparison(meanDifferenceMmHg, decimals)} that through the drain "${secondHeader}": mean difference ${signed(meanDifferenceMmHg, decimals)} mmHg, SD ${pressure(sdMmHg, decimals)}, limits of agreement ${limits}.`;
+}
+
+/** The difference hour by hour. */
+function DifferenceByHour({
+  agreement,
+  isLong,
+}: {
+  agreement: AgreementResult;
+  isLong: boolean;
+}): JSX.Element {
+  return (
+    <Table
+      columns={[
+        { head: 'Hour' },
+        { head: 'Both known', number: true },
+        { head: 'Probe minus drain, mmHg', number: true },
+      ]}
+      rows={agreement.hours.map((hour) => ({
+        key: hour.start,
+        cells: [
+          hourName(hour, isLong),
+          duration(hour.minutes / 60),
+          hour.meanDifferenceMmHg === null ? NONE : signed(hour.meanDifferenceMmHg, agreement.decimals),
+        ],
+      }))}
+    />
+  );
 }
 
 /** Agreement of two sources of ICP; nothing where there is only one. */
@@ -46,10 +83,8 @@ function Figures({
   isLong: boolean;
   svg: string | null;
 }): JSX.Element {
-  const { decimals, meanDifferenceMmHg, sdMmHg, lowerLimitMmHg, upperLimitMmHg, minutes } = agreement;
-  const { zeroMoves, zeroMovesReason, isOpeningKnown, firstHeader, secondHeader } = agreement;
-  const limits = `${signed(lowerLimitMmHg, decimals)} to ${signed(upperLimitMmHg, decimals)} mmHg`;
-  const says = `ICP of the probe "${firstHeader}" ${comparison(meanDifferenceMmHg, decimals)} that through the drain "${secondHeader}": mean difference ${signed(meanDifferenceMmHg, decimals)} mmHg, SD ${pressure(sdMmHg, decimals)}, limits of agreement ${limits}.`;
+  const { decimals, minutes, zeroMoves, zeroMovesReason, isOpeningKnown } = agreement;
+  const says = agreementWords(agreement);
   const moves = zeroMoves.map((move) => zeroMoveWords(move, decimals, isLong));
   return (
     <>
@@ -68,9 +103,10 @@ function Figures({
             <>
               Probe minus drain, 1-min means, local time. <Key colour={COLOURS.difference}>difference</Key>
               {moves.length > 0 && <Key colour={COLOURS.suspect}>a zero may have moved</Key>}
-              Line: mean. Dashed: limits of agreement. By hour: see the table above.
+              Line: mean. Dashed: limits of agreement.
             </>
           }
+          values={<DifferenceByHour agreement={agreement} isLong={isLong} />}
         />
       )}
       <p class="small">

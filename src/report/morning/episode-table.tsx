@@ -1,7 +1,8 @@
 import type { JSX } from 'preact';
 import { Table } from '../page/table.js';
-import type { RecordingResult } from '../results-schema.js';
+import type { EpisodeResult, RecordingResult } from '../results-schema.js';
 import { counted, dayAndTime, dose, duration, NONE, pressure } from '../words.js';
+import { MOST_EPISODES, worstEpisodes } from './worst-episodes.js';
 
 interface EpisodeTableProps {
   readonly result: RecordingResult;
@@ -10,28 +11,38 @@ interface EpisodeTableProps {
   readonly word: string;
 }
 
-/** Every episode of the period, with the extreme samples as they stand. */
-export function EpisodeTable({ result, thresholdMmHg, minMinutes, word }: EpisodeTableProps): JSX.Element {
+/** ` (start cut off)`: missing data hide where the episode began or ended. */
+export const cutWords = ({ openStart, openEnd }: EpisodeResult): string =>
+  openStart && openEnd
+    ? ' (cut at both ends)'
+    : openStart
+      ? ' (start cut off)'
+      : openEnd
+        ? ' (end cut off)'
+        : '';
+
+function leadWords({ result, thresholdMmHg, minMinutes, word }: EpisodeTableProps): string {
+  const rule = `ICP above ${thresholdMmHg} mmHg for at least ${minMinutes} min; each as a whole, also where it began before the ${word}.`;
+  const { length } = result.episodes;
+  return length > MOST_EPISODES ? `The ${MOST_EPISODES} with the largest dose, of ${length}. ${rule}` : rule;
+}
+
+/** The worst episodes of the period by time, with the extreme samples as they stand. */
+export function EpisodeTable(props: EpisodeTableProps): JSX.Element {
+  const { result, thresholdMmHg, minMinutes } = props;
   const { episodes, decimals, episodesReason, undeterminedEpisodes } = result;
-  const cut = (openStart: boolean, openEnd: boolean): string =>
-    openStart && openEnd
-      ? ' (cut at both ends)'
-      : openStart
-        ? ' (start cut off)'
-        : openEnd
-          ? ' (end cut off)'
-          : '';
   return (
     <section>
       <h2>Episodes</h2>
-      <p class="small">
-        ICP above {thresholdMmHg} mmHg for at least {minMinutes} min; each as a whole, also where it began
-        before the {word}.
-      </p>
       {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
-      {episodesReason === null && episodes.length === 0 && <p>None.</p>}
+      {episodesReason === null && episodes.length === 0 && (
+        <p>
+          None: ICP was never above {thresholdMmHg} mmHg for {minMinutes} min or more.
+        </p>
+      )}
       {episodes.length > 0 && (
         <Table
+          caption={leadWords(props)}
           columns={[
             { head: 'Start' },
             { head: 'Length', number: true },
@@ -40,10 +51,10 @@ export function EpisodeTable({ result, thresholdMmHg, minMinutes, word }: Episod
             { head: 'Dose, mmHg·h', number: true },
             { head: 'Lowest CPP, mmHg', number: true },
           ]}
-          rows={episodes.map((episode) => ({
+          rows={worstEpisodes(episodes).map((episode) => ({
             key: episode.start,
             cells: [
-              `${dayAndTime(episode.start)}${cut(episode.openStart, episode.openEnd)}`,
+              `${dayAndTime(episode.start)}${cutWords(episode)}`,
               duration(episode.minutes / 60),
               pressure(episode.highestMmHg, decimals.icp),
               pressure(episode.meanMmHg, decimals.icp),

@@ -69,12 +69,10 @@ export function figureRows(
 }
 
 /** The reasons behind figures that are missing, each once. */
-export function missingReasons(columns: readonly FigureColumn[]): string[] {
-  const reasons = columns.flatMap(({ icp, cpp }) =>
-    [icp, cpp].flatMap((figures) =>
-      Object.entries(figures).flatMap(([key, value]) =>
-        key.endsWith('Reason') && typeof value === 'string' ? [value] : [],
-      ),
+export function missingReasons(figures: readonly (Icp | Cpp)[]): string[] {
+  const reasons = figures.flatMap((one) =>
+    Object.entries(one).flatMap(([key, value]) =>
+      key.endsWith('Reason') && typeof value === 'string' ? [value] : [],
     ),
   );
   return [...new Set(reasons)];

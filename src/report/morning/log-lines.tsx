@@ -6,6 +6,7 @@ type Log = Results['logs'][number];
 
 const TITLES: Readonly<Record<Log['kind'], string>> = {
   care: 'Care log',
+  alarms: 'Alarm log',
   occupancy: 'Table of beds',
   overrides: 'Decisions',
 };
@@ -35,24 +36,24 @@ function namedWords({ careNotUnderstood, careEntriesNotUnderstood: all }: Record
   return `${named.length === all ? ': ' : ', such as '}${listed(named)}`;
 }
 
-/** Said where none of the entries falls into the recording: the log may be of another year. */
-function besideWords({ careEntries, careEntriesInside, careTimes }: RecordingResult): string {
+/** Said where none of the patient's entries falls into the recording: the log may be of another year. */
+export function careBesideWords({ careEntries, careEntriesInside, careTimes }: RecordingResult): string {
   if (careEntriesInside !== 0 || careTimes === null || careEntries === null) return '';
   const look = 'Look at the year and the time zone of the log.';
   const { start, end } = careTimes;
   return careEntries === 1
-    ? ` It does not fall into the time of the recording: it is of ${day(start)} ${clockTime(start)}. ${look}`
-    : ` None of its ${careEntries} entries falls into the time of the recording: they are of ${span(start, end)}. ${look}`;
+    ? `The one entry of the care log does not fall into the time of the recording: it is of ${day(start)} ${clockTime(start)}. ${look}`
+    : `None of the ${careEntries} entries of the care log falls into the time of the recording: they are of ${span(start, end)}. ${look}`;
 }
 
-/** The entries of the patient: how many, what was not understood, and whether any falls into the recording. */
+/** The entries of the patient: how many, and what was not understood. */
 export function careWords(result: RecordingResult): string {
   const { careEntries, careEntriesNotUnderstood } = result;
   if (careEntries === null) return '';
   const unclear = careEntriesNotUnderstood
     ? `, ${careEntriesNotUnderstood} of them in words of which no rule makes anything${namedWords(result)}`
     : '';
-  return `The care log has ${counted(careEntries, 'entry', 'entries')} of this patient${unclear}.${besideWords(result)} `;
+  return `The care log has ${counted(careEntries, 'entry', 'entries')} of this patient${unclear}. `;
 }
 
 /** What of the logs is about one patient, and how they were read as a whole; the unit page says what to know of them. */

@@ -5,31 +5,58 @@ import type { RecordingResult, Results } from '../results-schema.js';
 import { dayAndTime } from '../words.js';
 import { PatientLogLines } from './log-lines.js';
 
-/** Where the figures of a patient come from: files, columns, rows, and the definitions with their sources. */
-export function MadeSection({
-  result,
-  logs,
-}: {
-  result: RecordingResult;
-  logs: Results['logs'];
-}): JSX.Element {
-  const { files, counts, nominalIntervalSeconds, icpSource, mapDerivedFrom } = result;
-  const rate = (seconds: number | null): string =>
-    seconds === null ? 'no samples' : `every ${Number(seconds.toFixed(2))} s`;
+interface MadeProps {
+  readonly result: RecordingResult;
+  readonly logs: Results['logs'];
+}
+
+const rate = (seconds: number | null): string =>
+  seconds === null ? 'no samples' : `every ${Number(seconds.toFixed(2))} s`;
+
+/** From when to when, how often, how many rows, and where ICP and MAP come from. */
+function dataWords({
+  counts,
+  nominalIntervalSeconds: every,
+  icpSource,
+  mapDerivedFrom,
+  ...result
+}: RecordingResult): string {
+  const map = every.map === null ? '' : `, MAP ${rate(every.map)}`;
+  const aside = counts.rowsSetAside > 0 ? ' (see tables/setaside.csv)' : '';
+  return [
+    `Data from ${dayAndTime(result.start)} to ${dayAndTime(result.end)}; ICP ${rate(every.icp)}${map}.`,
+    `Rows read ${counts.rowsRead}, used ${counts.rowsUsed}, set aside ${counts.rowsSetAside}${aside}.`,
+    ...(icpSource === null ? [] : [`ICP is read through a ${icpSource}.`]),
+    ...(mapDerivedFrom === null
+      ? []
+      : [
+          `MAP is not in the export: it is derived as ${mapDerivedFrom} (common practice, no source), and so is CPP.`,
+        ]),
+  ].join(' ');
+}
+
+/** Where the figures come from, in short; the detail page has files, columns and definitions. */
+export function MadeInShort({ result }: { result: RecordingResult }): JSX.Element {
   return (
     <section class="small">
       <h2>How it was made</h2>
       <p>
-        Data from {dayAndTime(result.start)} to {dayAndTime(result.end)}; ICP{' '}
-        {rate(nominalIntervalSeconds.icp)}
-        {nominalIntervalSeconds.map !== null && `, MAP ${rate(nominalIntervalSeconds.map)}`}. Rows read{' '}
-        {counts.rowsRead}, used {counts.rowsUsed}, set aside {counts.rowsSetAside}
-        {counts.rowsSetAside > 0 && ' (see tables/setaside.csv)'}.
-        {icpSource !== null && ` ICP is read through a ${icpSource}.`}
-        {mapDerivedFrom !== null &&
-          ` MAP is not in the export: it is derived as ${mapDerivedFrom} (common practice, no source), and so is CPP.`}
+        {dataWords(result)} Highest and lowest are 5-min means; the table of episodes shows single samples.
+        Values for adults: Brain Trauma Foundation, 4th edition (Carney et al., Neurosurgery 2017;80:6-15);
+        for children: Kochanek et al., Pediatr Crit Care Med 2019;20:S1-S82. Sustained for 5 min, and the
+        cleaning rules: common practice, no source. All figures, unrounded, are in results.json.
       </p>
-      {files.map(({ file, reading, columns, leftAlone }) => (
+    </section>
+  );
+}
+
+/** Where the figures come from: files, columns, rows, logs, and the definitions with their sources. */
+export function MadeSection({ result, logs }: MadeProps): JSX.Element {
+  return (
+    <section class="small">
+      <h2>How it was made</h2>
+      <p>{dataWords(result)}</p>
+      {result.files.map(({ file, reading, columns, leftAlone }) => (
         <p key={file}>
           {file} ({readingWords(reading)}):{' '}
           {columns

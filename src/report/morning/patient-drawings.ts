@@ -10,7 +10,7 @@ import { overviewSpec } from '../charts/period-overview.js';
 import { removalPictureSpec } from '../charts/removal-picture.js';
 import type { Draw } from '../charts/spec.js';
 import type { RecordingResult } from '../results-schema.js';
-import { furtherExcursions } from './removal-table.js';
+import { furtherExcursions } from './removal-list.js';
 import { stripRows } from './strip-rows.js';
 
 /** More further excursions than this are listed without pictures, for the sake of the page. */
@@ -19,6 +19,8 @@ const MOST_FURTHER_PICTURES = 5;
 /** The charts of a patient's page, as SVG. */
 export interface PatientDrawings {
   readonly overview: string;
+  /** A strip of each episode, by its start. */
+  readonly episodes: ReadonlyMap<string, string>;
   /** What was taken where; null where nothing was. */
   readonly cleaningStrip: string | null;
   /** A small picture of a removal, by its start. */
@@ -75,6 +77,7 @@ export async function drawPatient(input: DrawingInput, draw: Draw): Promise<Pati
   const { agreement } = summary;
   return {
     overview: await draw(overview, 'overview'),
+    episodes: new Map(),
     cleaningStrip: rows.length === 0 ? null : await draw(cleaningStripSpec(rows, period, clock), 'taken'),
     removals: new Map(
       await Promise.all(pictures.map(async ([start, svg]) => [start, await svg] as [string, string])),

@@ -1,76 +1,52 @@
 import type { JSX } from 'preact';
-import type { Targets } from '../../summarize/targets.js';
-import { COLOURS } from '../charts/palette.js';
-import { Chart, hatched, Key } from '../page/chart.js';
 import type { RecordingResult } from '../results-schema.js';
-import { ruleTitle } from '../rule-title.js';
 import { counted, share } from '../words.js';
-import { CleaningTable } from './cleaning-table.js';
-import { DecisionTable } from './decision-table.js';
-import type { PatientDrawings } from './patient-drawings.js';
-import { RemovalTable } from './removal-table.js';
-import { stripRows } from './strip-rows.js';
+import { agreementWords } from './agreement-section.js';
+import { BurdenTable } from './burden-table.js';
+import { CleaningStripChart } from './cleaning-strip-chart.js';
+import { careBesideWords } from './log-lines.js';
+import type { PatientPageInput } from './patient-page-input.js';
+import { takenWords } from './taken-words.js';
 
-interface TrustProps {
-  readonly result: RecordingResult;
-  readonly targets: Targets;
-  readonly isLong: boolean;
-  readonly drawings: PatientDrawings;
+/** `After cleaning, ICP is known for 99 % of the time.` */
+function knownWords({ cleaning, knownShare }: RecordingResult): string {
+  const known = `ICP is known for ${share(knownShare)} of the time`;
+  return cleaning.isOff ? `Nothing was cleaned; as exported, ${known}.` : `After cleaning, ${known}.`;
 }
 
-/** What was taken over the period, a row a rule. */
-function CleaningStrip({ result, drawings }: TrustProps): JSX.Element | null {
-  if (drawings.cleaningStrip === null) return null;
-  const rows = stripRows(result);
-  const hasRemoved = result.removed.some(({ grade }) => grade === 'removed');
-  const hasSuspect = result.removed.some(({ grade }) => grade === 'suspect');
-  const hasDecided = result.decisions.length > 0;
-  return (
-    <Chart
-      svg={drawings.cleaningStrip}
-      says={`What was taken over the period: ${rows.map(({ name, bars }) => `${name}, ${counted(bars.length, 'stretch', 'stretches')}`).join('; ')}.`}
-      title={
-        <>
-          What was taken, and by which rule, local time.{' '}
-          {hasRemoved && <Key colour={COLOURS.removed}>filled: removed</Key>}
-          {hasSuspect && <Key colour={hatched(COLOURS.suspect)}>outlined with strokes: suspect</Key>}
-          {hasDecided && <Key colour={COLOURS.ink}>black: a person decided (filled removed, empty kept)</Key>}
-          Short ones are drawn wider, so that they show.
-        </>
-      }
-    />
-  );
+/** What to know of the data themselves: how they were read, what no rule could look for, the other source of ICP. */
+function checksOf(result: RecordingResult): string[] {
+  const { readingWarnings, cleaning, agreement } = result;
+  const aside = cleaning.stoodAside.length;
+  return [
+    ...readingWarnings,
+    careBesideWords(result),
+    agreement === null ? '' : agreementWords(agreement),
+    aside === 0
+      ? ''
+      : `${counted(aside, 'cleaning rule')} could not be used on these data: the detail page names ${aside === 1 ? 'it' : 'them'} and says why.`,
+  ].filter((words) => words !== '');
 }
 
-/** How far the patient's figures can be trusted, and what cleaning changed. */
-export function TrustSection(props: TrustProps): JSX.Element {
-  const { result, targets, isLong, drawings } = props;
-  const { cleaning, knownShare } = result;
+/** How far the figures can be trusted, in short; the detail page has each removal. */
+export function TrustSection(input: PatientPageInput): JSX.Element {
+  const { result, targets } = input;
+  const checks = checksOf(result);
   return (
     <section>
       <h2>How far to trust it</h2>
       <p>
-        {cleaning.isOff
-          ? `Nothing was cleaned; as exported, ICP is known for ${share(knownShare)} of the time.`
-          : `After cleaning, ICP is known for ${share(knownShare)} of the time.`}
+        {knownWords(result)} {takenWords(result)}
       </p>
-      {result.readingWarnings.length > 0 && (
+      {checks.length > 0 && (
         <ul>
-          {result.readingWarnings.map((warning) => (
-            <li key={warning}>{warning}</li>
+          {checks.map((check) => (
+            <li key={check}>{check}</li>
           ))}
         </ul>
       )}
-      <CleaningStrip {...props} />
-      <CleaningTable result={result} targets={targets} />
-      <DecisionTable result={result} targets={targets} />
-      <RemovalTable result={result} targets={targets} isLong={isLong} pictures={drawings.removals} />
-      {cleaning.stoodAside.length > 0 && (
-        <p class="small">
-          {counted(cleaning.stoodAside.length, 'rule')} stood aside:{' '}
-          {cleaning.stoodAside.map(({ rule, why }) => `${ruleTitle(rule)} (${why})`).join('; ')}.
-        </p>
-      )}
+      <CleaningStripChart {...input} />
+      <BurdenTable result={result} targets={targets} />
     </section>
   );
 }

@@ -91,7 +91,8 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
         Period: {period.why}. Rows read {counts.rowsRead}, used {counts.rowsUsed}, set aside{' '}
         {counts.rowsSetAside}
         {counts.rowsSetAside > 0 && ' (each with its reason in tables/setaside.csv)'}. All figures, unrounded:{' '}
-        <a href="results.json">results.json</a>; as tables, with a dictionary, in the folder tables.
+        <a href="results.json">results.json</a>; as tables, with a dictionary, in the folder tables. What
+        happened to each patient as plain text, ready to be pasted: <a href="handover.txt">handover.txt</a>.
       </p>
       <LogLines logs={results.logs} />
     </section>

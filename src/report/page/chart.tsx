@@ -1,4 +1,5 @@
 import type { ComponentChildren, JSX } from 'preact';
+import { Fold } from './fold.js';
 
 interface ChartProps {
   /** An SVG element that our own chart code drew. */
@@ -7,6 +8,8 @@ interface ChartProps {
   readonly title: ComponentChildren;
   /** What it says, for a reader who cannot see it. */
   readonly says: string;
+  /** A table of what it shows, folded below it. */
+  readonly values?: JSX.Element | null | undefined;
 }
 
 /** Marks the drawing as one picture with a text of its own. */
@@ -16,16 +19,17 @@ const asPicture = (svg: string, says: string): string => {
 };
 
 /** A chart with its title; the drawing is the only markup on a page that is not escaped. */
-export function Chart({ svg, title, says }: ChartProps): JSX.Element {
+export function Chart({ svg, title, says, values }: ChartProps): JSX.Element {
   return (
     <figure>
       <figcaption>{title}</figcaption>
-      <div dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />
+      <div class="drawing" dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />
+      {values && <Fold title="Hour by hour, as a table">{values}</Fold>}
     </figure>
   );
 }
 
-/** A chart inside a table cell. */
+/** A chart inside a table cell or a list. */
 export function InlineChart({
   svg,
   says,

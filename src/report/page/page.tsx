@@ -14,6 +14,8 @@ interface PageProps {
   readonly subtitle: ComponentChildren;
   /** Stands at the foot of each printed sheet, so that a loose one can be told; up to 60 characters of it. */
   readonly running: string;
+  /** To the pages beside it; not printed. */
+  readonly links?: readonly { readonly href: string; readonly text: string }[];
   readonly children: ComponentChildren;
 }
 
@@ -21,7 +23,7 @@ interface PageProps {
 const footOf = (running: string): string => `@page { @bottom-left { content: ${cssString(running)}; } }`;
 
 /** The frame of every page: header, content, cautions. */
-function Page({ title, subtitle, running, children }: PageProps): JSX.Element {
+function Page({ title, subtitle, running, links = [], children }: PageProps): JSX.Element {
   return (
     <html lang="en">
       <head>
@@ -37,10 +39,19 @@ function Page({ title, subtitle, running, children }: PageProps): JSX.Element {
         <header class="page">
           <h1>{title}</h1>
           <p class="sub">{subtitle}</p>
+          {links.length > 0 && (
+            <nav aria-label="Pages of this report">
+              {links.map(({ href, text }) => (
+                <a key={href} href={href}>
+                  {text}
+                </a>
+              ))}
+            </nav>
+          )}
         </header>
         <main>{children}</main>
         <footer class="cautions">
-          <strong>Cautions</strong>
+          <h2>Cautions</h2>
           <ul>
             {CAUTIONS.map((caution) => (
               <li key={caution}>{caution}</li>

@@ -47,7 +47,7 @@ const patients = ({ recordings }: Reported): TidyTable => ({
   })),
 });
 
-const windows = (name: 'hours' | 'nights', says: string, { recordings }: Reported): TidyTable => ({
+const windows = (name: 'hours' | 'days' | 'nights', says: string, { recordings }: Reported): TidyTable => ({
   name,
   says,
   columns: [PATIENT, START, END, ...WINDOW_COLUMNS],
@@ -157,6 +157,7 @@ const cleaning = (results: Reported): TidyTable => ({
 export const morningTables = (results: Reported): TidyTable[] => [
   patients(results),
   windows('hours', 'A row an hour of the period and patient', results),
+  windows('days', 'A row a day of the calendar and patient; none for a period of two days or less', results),
   windows('nights', 'A row a night and patient, over all data', results),
   episodes(results),
   marked(results),

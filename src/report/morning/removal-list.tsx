@@ -39,7 +39,7 @@ function speaksFor({ evidence, logged, decidedBy }: RemovalResult): string {
 }
 
 /** The ten largest removals, each with a picture, and the further ones that rose by 40 mmHg or more. */
-export function RemovalTable(props: RemovalProps): JSX.Element | null {
+export function RemovalList(props: RemovalProps): JSX.Element | null {
   const { result, targets, isLong, pictures } = props;
   const { largestRemovals, decimals } = result;
   if (largestRemovals.length === 0) return null;
@@ -47,39 +47,30 @@ export function RemovalTable(props: RemovalProps): JSX.Element | null {
   const title = largestRemovals.length < 10 ? 'All removals of ICP' : 'The ten largest removals of ICP';
   return (
     <>
-      <table class="removals">
-        <caption>
-          {title}, the largest first: largest by the area between ICP as exported and its level before, the
-          median of the 2 min before. In brackets, from that level. Grey on a band: removed; dashed:{' '}
-          {targets.icpThresholdMmHg} mmHg; 2 min or more on both sides.
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">Picture</th>
-            <th scope="col">Start, length, furthest value; rule; area and what else speaks for it</th>
-          </tr>
-        </thead>
-        <tbody>
-          {largestRemovals.map((removal) => (
-            <tr key={removal.start}>
-              <td>
-                <InlineChart
-                  kind="picture"
-                  svg={pictures.get(removal.start) ?? ''}
-                  says={`ICP around ${at(removal.start)}, ${reach(removal, decimals.icp)}`}
-                />
-              </td>
-              <td>
-                <strong>{at(removal.start)}</strong>, {lengthText(removal)}, {reach(removal, decimals.icp)}
-                <br />
-                {ruleNames(removal)}
-                <br />
-                {removal.areaMmHgMinutes.toFixed(1)} mmHg·min; {speaksFor(removal)}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <h3>{title}</h3>
+      <p class="small">
+        The largest first: by the area between ICP as exported and its level before, the median of the 2 min
+        before. In brackets, the change from that level. Grey on a band: removed; dashed:{' '}
+        {targets.icpThresholdMmHg} mmHg; 2 min or more on both sides.
+      </p>
+      <ol class="removals">
+        {largestRemovals.map((removal) => (
+          <li key={removal.start}>
+            <InlineChart
+              kind="picture"
+              svg={pictures.get(removal.start) ?? ''}
+              says={`ICP around ${at(removal.start)}, ${reach(removal, decimals.icp)}`}
+            />
+            <div>
+              <strong>{at(removal.start)}</strong>, {lengthText(removal)}, {reach(removal, decimals.icp)}
+              <br />
+              {ruleNames(removal)}
+              <br />
+              {removal.areaMmHgMinutes.toFixed(1)} mmHg·min; {speaksFor(removal)}
+            </div>
+          </li>
+        ))}
+      </ol>
       <FurtherExcursions {...props} />
     </>
   );

@@ -1,0 +1,72 @@
+import { bedsideWords } from './morning/bedside-words.js';
+import { seenWords, stretchTime } from './morning/probe-words.js';
+import { worstEpisodes } from './morning/worst-episodes.js';
+import type { RecordingResult } from './results-schema.js';
+import { counted, duration, isOverADay, oneOfDays, pressure, share, span } from './words.js';
+
+/** No patient takes more lines than this. */
+export const MOST_LINES = 12;
+/** So many suspect stretches are told one by one. */
+const MOST_SUSPECT = 3;
+
+const CAUTION =
+  'From exported data, looking back; no alarm and no medical device. Verify at the bedside; follow local protocol.';
+
+function suspectLines({ suspect }: RecordingResult, isLong: boolean): string[] {
+  if (suspect.length === 0) return ['Suspect stretches of ICP: none found, which does not prove the probe.'];
+  const lines = suspect.slice(0, MOST_SUSPECT).map((stretch) => {
+    const way = stretch.direction === 'down' ? 'left out of the figures' : 'still in the figures';
+    return `Suspect: ${stretchTime(stretch, isLong)}, ${seenWords(stretch)}; ${way}. Usually checked first: ${stretch.checkFirst}.`;
+  });
+  const rest = suspect.length - MOST_SUSPECT;
+  return rest > 0
+    ? [...lines, `And ${counted(rest, 'more suspect stretch', 'more suspect stretches')}.`]
+    : lines;
+}
+
+function episodeLine({ episodes, decimals }: RecordingResult, isLong: boolean): string[] {
+  if (episodes.length === 0) return [];
+  const at = oneOfDays(isLong);
+  const worst = worstEpisodes(episodes);
+  const told = worst.map(
+    ({ start, minutes, highestMmHg }) =>
+      `${at(start)} (${duration(minutes / 60)}, to ${pressure(highestMmHg, decimals.icp)} mmHg)`,
+  );
+  const which =
+    worst.length < episodes.length ? `Worst ${worst.length} of ${episodes.length} episodes` : 'Episodes';
+  return [`${which}: ${told.join('; ')}.`];
+}
+
+/**
+ * The patient's period in up to twelve lines of plain text, to be pasted: period, known share, what happened, what may be
+ * the probe, and that it is to be verified.
+ *
+ * @param cleaningNote where cleaning is not the usual one
+ * @param zone IANA name of the zone that the times are in
+ */
+export function handover(
+  result: RecordingResult,
+  { cleaningNote, zone }: { readonly cleaningNote: string | null; readonly zone: string },
+): string[] {
+  const { start, end } = result.period;
+  const isLong = isOverADay(result.period);
+  const notes = [cleaningNote, result.samplingNote, result.decisionNote].filter((note) => note !== null);
+  const bedside = bedsideWords(result, isLong);
+  return [
+    `Patient ${result.id}, ${span(start, end)} (${zone})`,
+    `ICP known for ${share(result.knownShare)} of this time; suspect for ${duration(result.suspectHours)}.`,
+    result.sentence,
+    ...(notes.length === 0 ? [] : [notes.join(' ')]),
+    ...suspectLines(result, isLong),
+    ...episodeLine(result, isLong),
+    ...(bedside === '' ? [] : [bedside]),
+    CAUTION,
+  ].map((line) => line.replace(/\s+/g, ' '));
+}
+
+/** The lines of a patient of whom there are no figures. */
+export const absentHandover = (id: string, what: string, why: string): string[] => [
+  `Patient ${id}: ${what}`,
+  `Cannot say: ${why}.`,
+  CAUTION,
+];

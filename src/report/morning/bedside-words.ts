@@ -1,0 +1,41 @@
+import type { RecordingResult } from '../results-schema.js';
+import { counted, oneOfDays } from '../words.js';
+import type { BedsideEvent } from './bedside-events.js';
+
+/** So many treatments are told one by one. */
+const TOLD = 4;
+
+const isWithin = ({ start }: { start: string }, { period }: RecordingResult): boolean =>
+  Date.parse(start) >= Date.parse(period.start) && Date.parse(start) <= Date.parse(period.end);
+
+/** `12 alarms in the alarm log, 9 of them acknowledged.`; empty where no log was given. */
+function alarmWords(result: RecordingResult): string {
+  if (result.bedside.alarms === null) return '';
+  const alarms = result.bedside.alarms.filter((alarm) => isWithin(alarm, result));
+  if (alarms.length === 0) return 'No alarms in the alarm log.';
+  const answered = alarms.filter(({ acknowledged }) => acknowledged !== null).length;
+  return `${counted(alarms.length, 'alarm')} in the alarm log, ${answered} acknowledged.`;
+}
+
+/** `Treatments in the care log: 02:05 CSF drained 5 mL; 02:10 osmotherapy.`; empty where no log was given. */
+function treatmentWords(result: RecordingResult, isLong: boolean): string {
+  if (result.bedside.entries === null) return '';
+  const at = oneOfDays(isLong);
+  const given = result.bedside.entries.filter((entry) => entry.isTreatment && isWithin(entry, result));
+  if (given.length === 0) return 'No treatments in the care log.';
+  const told = given.slice(0, TOLD).map(({ start, text }) => `${at(start)} ${text}`);
+  const more = given.length > TOLD ? [`and ${given.length - TOLD} more`] : [];
+  return `Treatments in the care log: ${[...told, ...more].join('; ')}.`;
+}
+
+/** What the logs tell of the period, in two sentences; empty where there are no logs. */
+export const bedsideWords = (result: RecordingResult, isLong: boolean): string =>
+  [alarmWords(result), treatmentWords(result, isLong)].filter((words) => words !== '').join(' ');
+
+/** Events in words, for a reader who cannot see their marks: `02:07 Alarm: ICP above 22 mmHg; ...`. */
+export const eventWords = (events: readonly BedsideEvent[], isLong: boolean): string => {
+  const at = oneOfDays(isLong);
+  return events
+    .map(({ at: when, what, words }) => `${at(when)} ${what}${words === '' ? '' : `: ${words}`}`)
+    .join('; ');
+};

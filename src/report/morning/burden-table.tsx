@@ -1,0 +1,43 @@
+import type { JSX } from 'preact';
+import type { Targets } from '../../summarize/targets.js';
+import { type Row, Table } from '../page/table.js';
+import type { RecordingResult } from '../results-schema.js';
+import { dose, duration } from '../words.js';
+
+/** The burden as exported, cleaned, and with suspect stretches taken the other way: what hangs on the cleaning. */
+export function BurdenTable({ result, targets }: { result: RecordingResult; targets: Targets }): JSX.Element {
+  const { icp, cpp, icpRaw, cppRaw, icpOtherWay, cppOtherWay, cleaning } = result;
+  const hasCpp = result.monitoredHours.map > 0;
+  const row = (name: string, ofIcp: typeof icp, ofCpp: typeof cpp, kind?: Row['kind']): Row => ({
+    key: name,
+    kind,
+    cells: [
+      name,
+      duration(ofIcp.hoursAboveThreshold),
+      dose(ofIcp.doseMmHgHours),
+      ...(hasCpp ? [duration(ofCpp.hoursBelowFloor), dose(ofCpp.doseBelowFloorMmHgHours)] : []),
+    ],
+  });
+  return (
+    <Table
+      columns={[
+        { head: 'Burden' },
+        { head: `ICP above ${targets.icpThresholdMmHg}`, number: true },
+        { head: 'ICP dose, mmHg·h', number: true },
+        ...(hasCpp
+          ? [
+              { head: `CPP below ${targets.cppFloorMmHg}`, number: true },
+              { head: 'CPP dose, mmHg·h', number: true },
+            ]
+          : []),
+      ]}
+      rows={[
+        row('As exported', icpRaw, cppRaw),
+        ...(cleaning.isOff ? [] : [row('Cleaned', icp, cpp, 'past')]),
+        ...(icpOtherWay && cppOtherWay
+          ? [row('Suspect stretches the other way', icpOtherWay, cppOtherWay)]
+          : []),
+      ]}
+    />
+  );
+}

@@ -1,0 +1,85 @@
+import type { JSX } from 'preact';
+import { COLOURS } from '../charts/palette.js';
+import { Chart, Key } from '../page/chart.js';
+import type { EpisodeResult } from '../results-schema.js';
+import { dose, duration, isOverADay, oneOfDays, pressure } from '../words.js';
+import { bedsideAround } from './bedside-events.js';
+import { BedsideTable } from './bedside-table.js';
+import { eventWords } from './bedside-words.js';
+import { cutWords } from './episode-table.js';
+import { HourTable } from './hour-table.js';
+import type { PatientPageInput } from './patient-page-input.js';
+
+/** `Highest sample 61.2 mmHg, mean 55.0; dose 10.4 mmHg·h; lowest CPP 31 mmHg.` */
+function episodeWords(episode: EpisodeResult, { result: { decimals } }: PatientPageInput): string {
+  const { highestMmHg, meanMmHg, doseMmHgHours, lowestCppMmHg } = episode;
+  const cpp =
+    lowestCppMmHg === null ? 'CPP not known' : `lowest CPP ${pressure(lowestCppMmHg, decimals.cpp)} mmHg`;
+  return `Highest ICP ${pressure(highestMmHg, decimals.icp)} mmHg, mean ${pressure(meanMmHg, decimals.icp)} mmHg, dose ${dose(doseMmHgHours)} mmHg·h; ${cpp}.`;
+}
+
+const overlapping = <T extends { start: string; end: string }>(
+  items: readonly T[],
+  window: EpisodeResult,
+): T[] =>
+  items.filter(
+    ({ start, end }) =>
+      Date.parse(start) < Date.parse(window.end) && Date.parse(window.start) < Date.parse(end),
+  );
+
+/** One episode: figures, the strip from 10 min before to 20 min after, and what the logs say of that time. */
+function Episode({ episode, input }: { episode: EpisodeResult; input: PatientPageInput }): JSX.Element {
+  const { result, targets, drawings, period } = input;
+  const isLong = isOverADay(period);
+  const svg = drawings.episodes.get(episode.start);
+  const at = oneOfDays(isLong);
+  const times = `${at(episode.start)} to ${at(episode.end)}`;
+  const words = episodeWords(episode, input);
+  const around = bedsideAround(result.bedside, episode);
+  return (
+    <section class="episode">
+      <h3>
+        {times}, {duration(episode.minutes / 60)}
+        {cutWords(episode)}
+      </h3>
+      <p>{words}</p>
+      {svg === undefined ? (
+        <p class="small">Not drawn, for the sake of the page: the episodes of the largest dose are.</p>
+      ) : (
+        <Chart
+          svg={svg}
+          says={`${times}, from 10 min before to 20 min after. ${words} ${eventWords(around, isLong)}`.trim()}
+          title={
+            <>
+              From 10 min before to 20 min after, local time. <Key colour={COLOURS.episode}>episode</Key>
+              Dashed: {targets.icpThresholdMmHg} mmHg for ICP
+              {result.monitoredHours.map > 0 && `, ${targets.cppFloorMmHg} mmHg for CPP`}.
+            </>
+          }
+          values={<HourTable result={result} targets={targets} hours={overlapping(result.hours, episode)} />}
+        />
+      )}
+      <BedsideTable events={around} isLong={isLong} />
+    </section>
+  );
+}
+
+/** Every episode with its strip. */
+export function EpisodeSection(input: PatientPageInput): JSX.Element {
+  const { result, targets, episodeMinutes } = input;
+  const { episodes, episodesReason } = result;
+  return (
+    <section>
+      <h2>Episodes</h2>
+      <p class="small">
+        ICP above {targets.icpThresholdMmHg} mmHg for at least {episodeMinutes} min. Highest and lowest are
+        single samples.
+      </p>
+      {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
+      {episodesReason === null && episodes.length === 0 && <p>None.</p>}
+      {episodes.map((episode) => (
+        <Episode key={episode.start} episode={episode} input={input} />
+      ))}
+    </section>
+  );
+}

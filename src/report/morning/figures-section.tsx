@@ -1,0 +1,77 @@
+import type { JSX } from 'preact';
+import { type Row, Table } from '../page/table.js';
+import type { RecordingResult } from '../results-schema.js';
+import { NONE } from '../words.js';
+import { type FigureColumn, figureRows, missingReasons } from './figure-rows.js';
+import type { PatientPageInput } from './patient-page-input.js';
+
+/** The columns side by side: this period, the night before, suspect stretches the other way, and as exported. */
+function comparison(result: RecordingResult, word: string): { heads: string[]; columns: FigureColumn[] } {
+  const { nightBefore, icpOtherWay, cppOtherWay } = result;
+  const heads = [word === 'night' ? 'This night' : 'This period'];
+  const columns: FigureColumn[] = [
+    { ...result, episodes: result.episodesReason === null ? result.episodes.length : null },
+  ];
+  if (nightBefore) {
+    heads.push('The night before');
+    columns.push(nightBefore);
+  }
+  if (icpOtherWay && cppOtherWay) {
+    heads.push('Suspect stretches the other way');
+    columns.push({ icp: icpOtherWay, cpp: cppOtherWay });
+  }
+  // Where nothing was cleaned the figures are those as exported.
+  if (!result.cleaning.isOff) {
+    heads.push('As exported');
+    columns.push({ icp: result.icpRaw, cpp: result.cppRaw });
+  }
+  return { heads, columns };
+}
+
+/** What a dash in the table stands for. */
+function Missing({ of }: { of: Parameters<typeof missingReasons>[0] }): JSX.Element | null {
+  const reasons = missingReasons(of);
+  return reasons.length === 0 ? null : (
+    <p class="small">
+      {NONE} means: {reasons.join('; ')}.
+    </p>
+  );
+}
+
+const FigureTable = ({ heads, rows }: { heads: readonly string[]; rows: readonly Row[] }): JSX.Element => (
+  <Table columns={[{ head: 'Figure' }, ...heads.map((head) => ({ head, number: true }))]} rows={rows} />
+);
+
+/** All figures of ICP, and then of perfusion. */
+export function FiguresSection({ result, period, targets }: PatientPageInput): JSX.Element {
+  const { heads, columns } = comparison(result, period.word);
+  const { icp, cpp } = figureRows(columns, targets, result.decimals);
+  return (
+    <>
+      <section>
+        <h2>ICP in figures</h2>
+        <FigureTable heads={heads} rows={icp} />
+        <Missing of={columns.map((column) => column.icp)} />
+        {!result.nightBefore && <p class="small">There are no data of the night before.</p>}
+      </section>
+      <section>
+        <h2>Perfusion</h2>
+        {cpp.length === 0 ? (
+          <p>
+            {result.monitoredHours.map === 0
+              ? 'There is no arterial pressure, so CPP is not known.'
+              : 'CPP is not known: ICP and arterial pressure were never known at the same time.'}
+          </p>
+        ) : (
+          <FigureTable heads={heads} rows={cpp} />
+        )}
+        {result.mapDerivedFrom !== null && (
+          <p class="small">
+            The export holds no MAP: it is derived from systolic and diastolic pressure, and CPP rests on it.
+          </p>
+        )}
+        {cpp.length > 0 && <Missing of={columns.map((column) => column.cpp)} />}
+      </section>
+    </>
+  );
+}

@@ -1,0 +1,64 @@
+import type { JSX } from 'preact';
+import { COLOURS } from '../charts/palette.js';
+import { Chart, hatched, Key } from '../page/chart.js';
+import type { RecordingResult } from '../results-schema.js';
+import { clockTime, counted, dayAndTime, duration, isOverADay, pressure } from '../words.js';
+import { bedsideWords } from './bedside-words.js';
+import { HourTable } from './hour-table.js';
+import type { PatientPageInput } from './patient-page-input.js';
+
+/** The overview in words. */
+function overviewText({ result, targets, period }: PatientPageInput): string {
+  const { icp, cpp, decimals, episodes, removed, episodesReason } = result;
+  const at = isOverADay(period) ? dayAndTime : clockTime;
+  const ofEpisodes =
+    episodesReason !== null
+      ? 'episodes cannot be told'
+      : episodes.length === 0
+        ? 'no episodes'
+        : `${counted(episodes.length, 'episode')}: ${episodes.map((e) => `${at(e.start)} to ${at(e.end)}`).join(', ')}`;
+  const parts = [
+    `ICP over the ${period.word}: mean ${pressure(icp.meanMmHg, decimals.icp)} mmHg, highest 5-min mean ${pressure(icp.highest5MinMmHg, decimals.icp)} mmHg, above ${targets.icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}`,
+    ofEpisodes,
+    cpp.meanMmHg === null
+      ? 'no CPP'
+      : `CPP mean ${pressure(cpp.meanMmHg, decimals.cpp)} mmHg, lowest 5-min mean ${pressure(cpp.lowest5MinMmHg, decimals.cpp)} mmHg`,
+    `${counted(removed.length, 'stretch', 'stretches')} removed or suspect`,
+  ];
+  return `${parts.join('; ')}. ${bedsideWords(result, isOverADay(period))}`.trim();
+}
+
+/** What the chart draws; a MAP that was computed is called so. */
+const channelsShown = ({ monitoredHours, mapDerivedFrom }: RecordingResult): string =>
+  monitoredHours.map === 0 ? 'ICP' : `ICP, ${mapDerivedFrom === null ? '' : 'derived '}MAP and CPP`;
+
+/** The picture of the period; where the table beside it is of days, the hours are folded below it. */
+export function OverviewSection(input: PatientPageInput): JSX.Element {
+  const { result, targets, period, drawings } = input;
+  const bedside = bedsideWords(result, isOverADay(period));
+  return (
+    <>
+      <Chart
+        svg={drawings.overview}
+        says={overviewText(input)}
+        title={
+          <>
+            {channelsShown(result)} over the {period.word}, local time ({period.timezone}).{' '}
+            {result.episodes.length > 0 && <Key colour={COLOURS.episode}>episode</Key>}
+            {result.removed.length > 0 && (
+              <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>
+            )}
+            {result.suspect.length > 0 && (
+              <Key colour={hatched(COLOURS.suspect)}>slanted strokes: suspect</Key>
+            )}
+            Dashed: {targets.icpThresholdMmHg} mmHg for ICP
+            {result.monitoredHours.map > 0 && `, ${targets.cppFloorMmHg} mmHg for CPP`}. Gaps are missing
+            data.
+          </>
+        }
+        values={result.days.length > 0 ? <HourTable result={result} targets={targets} /> : null}
+      />
+      {bedside !== '' && <p class="small">{bedside}</p>}
+    </>
+  );
+}

@@ -1,0 +1,22 @@
+import type { JSX } from 'preact';
+import { isOverADay } from '../words.js';
+import type { PatientPageInput } from './patient-page-input.js';
+import { ProbeNote } from './probe-note.js';
+
+/** What a reader has to know before the figures: cleaning that is not the usual one, decisions, the probe. */
+export function PageNotes({ result, cleaningNote, targets, period }: PatientPageInput): JSX.Element {
+  return (
+    <>
+      {[cleaningNote, result.samplingNote].map(
+        (note) =>
+          note !== null && (
+            <p key={note}>
+              <strong>{note}</strong>
+            </p>
+          ),
+      )}
+      {result.decisionNote !== null && <p class="note">{result.decisionNote}</p>}
+      <ProbeNote result={result} targets={targets} isLong={isOverADay(period)} />
+    </>
+  );
+}
