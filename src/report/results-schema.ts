@@ -62,7 +62,7 @@ const ruleFigures = z.strictObject({
 
 const log = z.strictObject({
   file: z.string(),
-  kind: z.enum(['care', 'occupancy', 'overrides']),
+  kind: z.enum(['care', 'alarms', 'occupancy', 'overrides']),
   rowsRead: count,
   rowsUsed: count,
   rowsUndecided: count.describe('Rows of a reviewed copy on which nobody decided'),
@@ -112,6 +112,36 @@ const agreement = z.strictObject({
   zeroMovesReason: z.string().nullable().describe('Why none could be looked for; null where they could'),
   isOpeningKnown: z.boolean().describe('False where no care log tells when the drain was open'),
 });
+
+const happened = { start: time, end: time.nullable() };
+
+const bedside = z
+  .strictObject({
+    alarms: z
+      .array(
+        z.strictObject({
+          ...happened,
+          acknowledged: time.nullable().describe('Null where the log does not say that anybody did'),
+          text: z.string().describe('What it was about, such as "ICP above 22 mmHg"'),
+        }),
+      )
+      .nullable()
+      .describe('Null where no alarm log was given; end is null where the log gives none'),
+    entries: z
+      .array(
+        z.strictObject({
+          ...happened,
+          isTreatment: z.boolean(),
+          text: z.string().describe('As it was written, cut where it is long'),
+        }),
+      )
+      .nullable()
+      .describe('Of the care log; null where none was given; end is null where the log gives none'),
+    drainOpen: z
+      .array(z.strictObject({ start: time, end: time }))
+      .describe('From logged open to logged closed, or to the end of the recording'),
+  })
+  .describe('What logs tell of the period and the 30 min before and after it, by start');
 
 const recording = z.strictObject({
   id: z.string(),
@@ -285,6 +315,7 @@ const recording = z.strictObject({
   careNotUnderstood: z
     .array(z.strictObject({ start: time, text: z.string() }))
     .describe('Up to three of them, first those that share time with the recording'),
+  bedside,
   readingWarnings: z.array(z.string()).describe('What to know of how the files were read'),
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
 });

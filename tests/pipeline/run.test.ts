@@ -47,6 +47,7 @@ describe('a run', () => {
     expect(readdirSync(join(out, 'tables')).sort()).toEqual(
       [
         'agreement',
+        'bedside',
         'cleaning',
         'dictionary',
         'episodes',

@@ -6,6 +6,7 @@ type Log = Results['logs'][number];
 
 const TITLES: Readonly<Record<Log['kind'], string>> = {
   care: 'Care log',
+  alarms: 'Alarm log',
   occupancy: 'Table of beds',
   overrides: 'Decisions',
 };
