@@ -38,8 +38,10 @@ const downward = (values: Float64Array, level: number): Float64Array =>
   values.filter((value) => value <= level).map((value) => level - value);
 
 /** Entries of the care log that tell of any of the kinds; none where no log was given. */
-export const entriesOf = ({ care = [] }: Recording, ...kinds: readonly CareKind[]): CareEntry[] =>
-  care.filter((entry) => kinds.some((kind) => entry.kinds.includes(kind)));
+export const entriesOf = (
+  { care = [] }: Pick<Recording, 'care'>,
+  ...kinds: readonly CareKind[]
+): CareEntry[] => care.filter((entry) => kinds.some((kind) => entry.kinds.includes(kind)));
 
 /** What an entry speaks for, as a mark carries it. */
 export const careEvidence = (entry: CareEntry, ...kinds: readonly CareKind[]): Evidence['care'] => {

@@ -1,10 +1,8 @@
 import { z } from 'zod';
 import type { Channel } from '../recording/channel.js';
-import type { Interval } from '../recording/interval.js';
-import type { Recording } from '../recording/recording.js';
 import { calmAndLively } from './calm-stretches.js';
 import { chamberIn } from './drip-chamber.js';
-import { entriesOf } from './evidence.js';
+import { type LoggedOpen, loggedOpen } from './logged-open.js';
 import { type Mark, rule } from './rule.js';
 
 /** Samples a minute apart still scatter. */
@@ -44,27 +42,6 @@ export const openDrain = rule({
     return { marks: drains.flatMap((channel) => marksIn(channel, logged, parameters)), stoodAside: [] };
   },
 });
-
-interface LoggedOpen extends Interval {
-  readonly isClosed: boolean;
-}
-
-/** From logged open to logged closed, or to the end of the data. */
-function loggedOpen(recording: Recording): LoggedOpen[] {
-  const spans: LoggedOpen[] = [];
-  let openedAt: number | null = null;
-  const close = (end: number, isClosed = true): void => {
-    if (openedAt !== null && openedAt <= end) spans.push({ start: openedAt, end, isClosed });
-    openedAt = null;
-  };
-  for (const { start, end, kinds } of entriesOf(recording, 'drainOpen', 'drainClosed')) {
-    if (kinds.includes('drainClosed')) close(start);
-    else openedAt ??= start;
-    if (kinds.includes('drainOpen') && end !== null) close(end);
-  }
-  close(recording.extent.end, false);
-  return spans;
-}
 
 interface Shape {
   readonly calmShare: number;

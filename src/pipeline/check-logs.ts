@@ -8,6 +8,12 @@ import type { KeptPart } from './report-group.js';
 
 const MOST_NAMED = 5;
 
+/** An entry or an alarm; times in milliseconds UTC. */
+interface Happened {
+  readonly start: number;
+  readonly end: number | null;
+}
+
 /** The export whose id is the same number: ids are text, and a spreadsheet drops zeros in front. */
 function withZeros(id: string, known: readonly string[]): string | undefined {
   const bare = (text: string): string => text.replace(/^0+(?=\d)/, '');
@@ -29,11 +35,19 @@ function withoutExport({ kind, patients }: LogAccount, known: readonly string[])
   return [`It names ${counted(unknown.length, 'patient')} of whom there is no export: ${listed(all)}.`];
 }
 
-/** Patients none of whose care entries falls into their recording, as a sentence: the log may be of another year. */
-function besideRecordings({ patients }: LogAccount, { care }: Logs, parts: readonly KeptPart[]): string[] {
+/** What the logs of what happened at the bed hold, as a sentence names it. */
+const HAPPENED = { care: 'entries', alarms: 'alarms' } as const;
+
+/** Patients nothing of whose log falls into their recording, as a sentence: the log may be of another year. */
+function besideRecordings(
+  kind: keyof typeof HAPPENED,
+  { patients }: LogAccount,
+  { [kind]: log }: Logs,
+  parts: readonly KeptPart[],
+): string[] {
   const beside = parts.filter(({ id, extent }) => {
-    const entries = patients.has(id) ? (care?.get(id) ?? []) : [];
-    const isInside = ({ start, end }: (typeof entries)[number]): boolean =>
+    const entries: readonly Happened[] = patients.has(id) ? (log?.get(id) ?? []) : [];
+    const isInside = ({ start, end }: Happened): boolean =>
       extent !== null && overlaps({ start, end: end ?? start }, extent);
     return extent !== null && entries.length > 0 && !entries.some(isInside);
   });
@@ -42,7 +56,7 @@ function besideRecordings({ patients }: LogAccount, { care }: Logs, parts: reado
   const named = ids.slice(0, MOST_NAMED).map((id) => `"${shorten(id)}"`);
   const all = ids.length > named.length ? [...named, `${ids.length - named.length} more`] : named;
   return [
-    `Of ${counted(ids.length, 'patient')} none of the entries falls into the time of the recording: ${listed(all)}. Look at the year and the time zone of the log.`,
+    `Of ${counted(ids.length, 'patient')} none of the ${HAPPENED[kind]} falls into the time of the recording: ${listed(all)}. Look at the year and the time zone of the log.`,
   ];
 }
 
@@ -98,7 +112,9 @@ export function checkedLogs(logs: Logs, parts: readonly KeptPart[]): LogAccount[
     warnings: [
       ...account.warnings,
       ...withoutExport(account, known),
-      ...(account.kind === 'care' ? besideRecordings(account, logs, parts) : []),
+      ...(account.kind === 'care' || account.kind === 'alarms'
+        ? besideRecordings(account.kind, account, logs, parts)
+        : []),
       ...(account.kind === 'overrides' ? idleDecisions(account.file, logs, parts) : []),
     ],
   }));

@@ -45,9 +45,10 @@ interface Inspected {
 function keysOf(entries: readonly string[], inspected: readonly Inspected[], folder: string): FileKeys {
   const of = (kind: string): string[] =>
     inspected.filter(({ inspection }) => inspection.kind === kind).map(({ path }) => path);
-  const [care, occupancy] = [of('care'), of('occupancy')];
+  const [care, alarms, occupancy] = [of('care'), of('alarms'), of('occupancy')];
+  const logs = new Set([...care, ...alarms, ...occupancy]);
   const given = entries.map((entry) => resolve(entry));
-  const exports = given.filter((path) => !care.includes(path) && !occupancy.includes(path));
+  const exports = given.filter((path) => !logs.has(path));
   const written = (paths: readonly string[]): string[] =>
     paths.map((path) => relative(folder, path).split(sep).join('/') || '.');
   // Without exports there is nothing to run.
@@ -55,6 +56,7 @@ function keysOf(entries: readonly string[], inspected: readonly Inspected[], fol
   return {
     exports: written(exports),
     ...(care.length > 0 && { care: written(care) }),
+    ...(alarms.length > 0 && { alarms: written(alarms) }),
     ...(occupancy.length > 0 && { occupancy: written(occupancy) }),
   };
 }

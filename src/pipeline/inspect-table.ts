@@ -43,7 +43,7 @@ export async function inspectTable(
   { zone, missing, columns, logs, zoneIsGiven }: InspectSettings,
 ): Promise<Inspection> {
   const { order } = timeChoice(columns);
-  const own = kind === 'care' || kind === 'occupancy' ? logs?.[kind]?.columns : undefined;
+  const own = kind === 'cohort' ? undefined : logs?.[kind]?.columns;
   const base = { ...EMPTY, file: file.name, kind };
   try {
     const table = await readTable(kind, file, { zone, missing, order, columns: own });

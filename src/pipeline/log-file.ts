@@ -72,7 +72,7 @@ export async function readLogFiles<T>(
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
       const { what, fix, where } = error;
-      throw new Problem(what, underKey(fix, kind), { ...where, file: file.name });
+      throw new Problem(underKey(what, kind), underKey(fix, kind), { ...where, file: file.name });
     }
   }
   return tables;

@@ -4,11 +4,16 @@ import { OVERRIDES } from '../ingest/tables/overrides.js';
 import { TABLES } from '../ingest/tables/recognise-table.js';
 
 /** Keys of the pipeline file that name logs and tables beside the exports. */
-export const LOG_KINDS = ['care', 'occupancy', 'overrides'] as const;
+export const LOG_KINDS = ['care', 'alarms', 'occupancy', 'overrides'] as const;
 export type LogKind = (typeof LOG_KINDS)[number];
 
 /** What each of them is: the name in "it is no ...", and the columns. */
-export const LOGS = { care: TABLES.care, occupancy: TABLES.occupancy, overrides: OVERRIDES } as const;
+export const LOGS = {
+  care: TABLES.care,
+  alarms: TABLES.alarms,
+  occupancy: TABLES.occupancy,
+  overrides: OVERRIDES,
+} as const;
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
 const files = z.union([text, z.array(text).min(1, { error: 'expected at least one file or folder' })], {
@@ -16,8 +21,16 @@ const files = z.union([text, z.array(text).min(1, { error: 'expected at least on
 });
 
 /** What may be said of a column, by what it holds. */
-function columnSchema({ type, title }: ColumnSpec): z.ZodType {
+function columnSchema(spec: ColumnSpec): z.ZodType {
+  const { type, title } = spec;
   const more = {
+    ...(type === 'text' && spec.hasUnit && { unit: text.optional().describe('Where the header says none') }),
+    ...(type === 'choice' && {
+      words: z
+        .record(z.string(), text, { error: 'expected words of the file with what each means' })
+        .optional()
+        .describe("What the file's own words mean"),
+    }),
     ...(type === 'time' && {
       date: text.optional().describe('The column of the date, where it stands apart'),
       order: z.enum(['dayFirst', 'monthFirst']).optional().describe('Of dates such as 03/04/2031'),
@@ -47,7 +60,13 @@ export function logSchema(kind: LogKind): z.ZodType<LogFiles> {
 /** What the pipeline file says of one column: a header, or more than that. */
 type ColumnGiven =
   | string
-  | { readonly header?: string; readonly date?: string; readonly order?: 'dayFirst' | 'monthFirst' };
+  | {
+      readonly header?: string;
+      readonly date?: string;
+      readonly order?: 'dayFirst' | 'monthFirst';
+      readonly unit?: string;
+      readonly words?: Readonly<Record<string, string>>;
+    };
 
 /** The value of one of these keys as it is written. */
 export type LogFiles =

@@ -1,20 +1,18 @@
 import type { Decision } from '../clean/decisions.js';
 import type { ExportFile } from '../ingest/find-exports.js';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
-import {
-  careEntries,
-  type NamedCareRow,
-  RowsSeen,
-  type WrittenEntry,
-} from '../ingest/tables/care-entries.js';
-import type { CareRow } from '../ingest/tables/care-log.js';
+import { careEntries, type WrittenEntry } from '../ingest/tables/care-entries.js';
+import type { RowPlace } from '../ingest/tables/describe.js';
+import { type LoggedAlarm, loggedAlarms } from '../ingest/tables/logged-alarms.js';
 import type { DecisionRow } from '../ingest/tables/overrides.js';
 import { type Occupancy, occupancyOf, patientsOfRows } from '../ingest/tables/patient-at.js';
 import { readOverrides, refuseContradictions } from '../ingest/tables/read-overrides.js';
 import { readTable } from '../ingest/tables/read-table.js';
 import { type TableFile, withRowTexts } from '../ingest/tables/read-table-file.js';
+import { RowsSeen } from '../ingest/tables/rows-seen.js';
 import type { Stay } from '../ingest/tables/stay.js';
 import { unclearDrains } from '../ingest/tables/unclear-drains.js';
+import type { Whose } from '../ingest/tables/whose.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { Pipeline } from './load-pipeline.js';
@@ -25,6 +23,8 @@ import type { LogKind } from './log-schema.js';
 export interface Logs {
   /** Null where no care log was given. */
   readonly care: ReadonlyMap<string, readonly WrittenEntry[]> | null;
+  /** Null where no alarm log was given. */
+  readonly alarms: ReadonlyMap<string, readonly LoggedAlarm[]> | null;
   readonly decisions: ReadonlyMap<string, readonly (Decision & DecisionRow)[]>;
   /** A log each, by kind and in the order of their names. */
   readonly accounts: readonly LogAccount[];
@@ -75,36 +75,44 @@ async function accountsOfBeds(files: readonly ReadFile<Stay>[], occupancy: Occup
   );
 }
 
+/** Logs whose rows name patients or beds. */
+type JoinedKind = 'care' | 'alarms';
+
 /** @throws Problem where the log names only beds, and nothing says who lay in them */
-function refuseOnlyBeds({ table: { file, rows } }: ReadFile<CareRow>, occupancy: Occupancy | null): void {
+function refuseOnlyBeds(
+  kind: JoinedKind,
+  { table: { file, rows } }: ReadFile<Whose>,
+  occupancy: Occupancy | null,
+): void {
   if (occupancy !== null || rows.length === 0 || rows.some(({ patient }) => patient !== null)) return;
   throw new Problem(
     'the log names beds and no patients, and no table of beds is given',
-    'Give the table of who lay in which bed as occupancy in the pipeline file; where the exports are named by bed, say care: {files: ..., columns: {patient: the header of the beds}}.',
+    `Give the table of who lay in which bed as occupancy in the pipeline file; where the exports are named by bed, say ${kind}: {files: ..., columns: {patient: the header of the beds}}.`,
     { file },
   );
 }
 
-async function joinCare(
-  files: readonly ReadFile<CareRow>[],
+type Named<R> = R & { readonly patient: string };
+
+/** Names the patient of each row of all files of a log; rows that stand in two files count once. */
+async function joinRows<R extends RowPlace & Whose>(
+  kind: JoinedKind,
+  files: readonly ReadFile<R>[],
   occupancy: Occupancy | null,
-): Promise<{ rows: NamedCareRow[]; accounts: LogAccount[] }> {
-  const seen = new RowsSeen();
-  const all: NamedCareRow[] = [];
+  instantOf: (row: R) => number,
+  warningsOf: (rows: readonly Named<R>[]) => readonly string[] = () => [],
+): Promise<{ rows: Named<R>[]; accounts: LogAccount[] }> {
+  const seen = new RowsSeen<Named<R>>();
+  const all: Named<R>[] = [];
   const accounts: LogAccount[] = [];
   for (const one of files) {
-    refuseOnlyBeds(one, occupancy);
-    const named = patientsOfRows(one.table.rows, ({ startUtcMs }) => startUtcMs, occupancy);
+    refuseOnlyBeds(kind, one, occupancy);
+    const named = patientsOfRows(one.table.rows, instantOf, occupancy);
     const { rows, setAside } = seen.take(named.rows);
     all.push(...rows);
     const aside = await withRowTexts(one.file, [...named.setAside, ...setAside], one.table.delimiter);
-    accounts.push(
-      accountOf('care', one, {
-        setAside: aside,
-        warnings: [...named.warnings, ...unclearDrains(rows)],
-        rows,
-      }),
-    );
+    const warnings = [...named.warnings, ...warningsOf(rows)];
+    accounts.push(accountOf(kind, one, { setAside: aside, warnings, rows }));
   }
   return { rows: all, accounts };
 }
@@ -139,24 +147,27 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
       )
     : null;
   const care = await reading('care', (file, how) => readTable('care', file, how));
-  const joined = await joinCare(care, occupancy);
+  const done = await joinRows('care', care, occupancy, ({ startUtcMs }) => startUtcMs, unclearDrains);
+  const alarms = await reading('alarms', (file, how) => readTable('alarms', file, how));
+  const raised = await joinRows('alarms', alarms, occupancy, ({ onsetUtcMs }) => onsetUtcMs);
   const reviewed = await reading('overrides', readOverrides);
   const decisions = decisionsOf(reviewed);
   return {
-    care: settings.logs.care ? careEntries(joined.rows) : null,
+    care: settings.logs.care ? careEntries(done.rows) : null,
+    alarms: settings.logs.alarms ? loggedAlarms(raised.rows) : null,
     decisions,
     accounts: [
-      ...joined.accounts,
+      ...done.accounts,
+      ...raised.accounts,
       ...(occupancy ? await accountsOfBeds(beds, occupancy) : []),
       ...reviewed.map((one) => accountOf('overrides', one, { rows: one.table.rows })),
     ],
-    paths: new Set([...beds, ...care, ...reviewed].map(({ file }) => file.path)),
+    paths: new Set([...beds, ...care, ...alarms, ...reviewed].map(({ file }) => file.path)),
   };
 }
 
 /** What a task needs of the logs: those of its patient, or of all where a column names the patients. */
-export interface PatientLogs {
-  readonly care: ReadonlyMap<string, readonly WrittenEntry[]> | null;
+export interface PatientLogs extends Pick<Logs, 'care' | 'alarms'> {
   readonly decisions: ReadonlyMap<string, readonly Decision[]>;
 }
 
@@ -166,5 +177,7 @@ const only = <T>(map: ReadonlyMap<string, T>, id: string): Map<string, T> => {
 };
 
 /** The part of the logs that is about a group of files. */
-export const logsOfGroup = ({ care, decisions }: Logs, id: string | null): PatientLogs =>
-  id === null ? { care, decisions } : { care: care && only(care, id), decisions: only(decisions, id) };
+export const logsOfGroup = ({ care, alarms, decisions }: Logs, id: string | null): PatientLogs =>
+  id === null
+    ? { care, alarms, decisions }
+    : { care: care && only(care, id), alarms: alarms && only(alarms, id), decisions: only(decisions, id) };

@@ -6,6 +6,7 @@ import type { ChannelKind } from '../recording/channel.js';
 import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
+import { bedsideOf } from '../report/bedside-of.js';
 import { sparklineSpec } from '../report/charts/sparkline.js';
 import type { Draw } from '../report/charts/spec.js';
 import { cleaningNote } from '../report/cleaning-note.js';
@@ -161,13 +162,17 @@ async function reportRecording(
   );
   const cleaning = clean(recording, settings.clean, decisions);
   const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
+  const care = logs.care && (logs.care.get(recording.id) ?? []);
+  const alarms = logs.alarms && (logs.alarms.get(recording.id) ?? []);
+  const bedside = bedsideOf(alarms, care, recording);
   const rawIcp = rawSignal(recording, 'icp');
   if (!rawIcp.times.some((t) => t >= period.start && t <= period.end)) return null;
   const pages = hasPages ? pageNames(recording.id) : null;
   const result = recordingResult({
     ingested,
     recording,
-    care: logs.care && (logs.care.get(recording.id) ?? []),
+    care,
+    bedside,
     cleaning,
     summary,
     period,
@@ -185,7 +190,7 @@ async function reportRecording(
     thresholdMmHg: targets.icpThresholdMmHg,
   });
   const [drawings, stripSvg] = await Promise.all([
-    drawPatient({ recording, marks: cleaning.marks, summary, result, period, clock, targets }, draw),
+    drawPatient({ recording, marks: cleaning.marks, summary, bedside, result, period, clock, targets }, draw),
     draw(strip, `strip-${pages.morning.replace(/\.html$/, '')}`),
   ]);
   const input = {

@@ -11,6 +11,8 @@ import type { ReportPeriod } from '../summarize/period.js';
 import { largeExcursions, largestRemovals } from '../summarize/removals.js';
 import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summarize/summarize.js';
 import type { Targets } from '../summarize/targets.js';
+import type { Bedside } from './bedside.js';
+import { bedsideResult } from './bedside-result.js';
 import { careResult } from './care-result.js';
 import { agreementResult, removalResult, suspectResult } from './cleaning-result.js';
 import { decisionEffect } from './decision-effect.js';
@@ -30,6 +32,7 @@ export interface PatientInput {
   readonly recording: Recording;
   /** The patient's entries of the care log, by start; null where no log was given. */
   readonly care: readonly WrittenEntry[] | null;
+  readonly bedside: Bedside;
   readonly cleaning: Cleaning;
   readonly summary: RecordingSummary;
   readonly period: ReportPeriod;
@@ -169,7 +172,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     icpSource: recording.channels.icp?.source ?? null,
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
     ...careResult(input.care, recording, clock),
-    bedside: { alarms: null, entries: null, drainOpen: [] },
+    bedside: bedsideResult(input.bedside, input.period, clock),
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };

@@ -18,16 +18,23 @@ interface Cleaned extends DemoPatient {
 }
 let patients: readonly Cleaned[] = [];
 
-beforeAll(async () => {
-  const unit = await demoUnit();
-  patients = unit.patients.map((patient) => ({ ...patient, cleaning: clean(patient.recording, DEFAULTS) }));
-});
-
 const isMarked = ({ cleaning }: Cleaned, channel: 'icp' | 'map', t: number): boolean =>
   cleaning.marks.some((mark) => mark.channel === channel && mark.start <= t && t <= mark.end);
 
 // The truth is invented, and labelled as it was invented: see fixtures/README.md. The bars are our own.
-describe('cleaning, on the labelled demo unit', () => {
+describe.each([
+  ['with its care log', true],
+  ['without it', false],
+])('cleaning, on the labelled demo unit %s', (_, hasLog) => {
+  beforeAll(async () => {
+    const unit = await demoUnit();
+    patients = unit.patients.map((patient) => {
+      const { care, recording: bare } = patient;
+      const recording = hasLog ? { ...bare, care } : bare;
+      return { ...patient, recording, cleaning: clean(recording, DEFAULTS) };
+    });
+  });
+
   it('reads all of its patients', () => {
     expect(patients.map(({ truth }) => truth.id)).toEqual(
       Array.from({ length: 10 }, (_, i) => String(101 + i)),

@@ -12,10 +12,13 @@ const DIFFERENT = join(ROOT, 'reports/demo-differences');
 
 describe('the demo', () => {
   it('is generated as it is committed', () => {
-    const { files, truth } = generateDemoUnit();
+    const { files, logs, truth } = generateDemoUnit();
     for (const { name, text } of files) {
       const stored = readFileSync(join(ROOT, 'fixtures/demo-unit/exports', name));
       expect((name.endsWith('.gz') ? gunzipSync(stored) : stored).toString('utf8') === text, name).toBe(true);
+    }
+    for (const { name, text } of logs) {
+      expect(readFileSync(join(ROOT, 'fixtures/demo-unit', name), 'utf8') === text, name).toBe(true);
     }
     const committed = readFileSync(join(ROOT, 'fixtures/demo-unit/truth.json'), 'utf8');
     expect(committed).toBe(`${JSON.stringify(truth, null, 2)}\n`);

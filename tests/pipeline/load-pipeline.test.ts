@@ -85,7 +85,7 @@ describe('a pipeline file', () => {
     [
       'an unknown key',
       `title: x\nnigth: {}\n${good}`,
-      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, occupancy, overrides, clean, segment, summarize, report.',
+      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, alarms, occupancy, overrides, clean, segment, summarize, report.',
     ],
     [
       'an unknown key inside',
@@ -104,8 +104,8 @@ describe('a pipeline file', () => {
     ],
     [
       'a key that is not built yet',
-      `${good}alarms: log.csv\n`,
-      'unit.yaml, line 3: "alarms" is not built yet. Take it out for now.',
+      `${good}cohort: patients.csv\n`,
+      'unit.yaml, line 3: "cohort" is not built yet. Take it out for now.',
     ],
     [
       'a bad value',

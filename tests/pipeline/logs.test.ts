@@ -222,11 +222,17 @@ describe('logs', () => {
   });
 
   it('stand under their keys in the pipeline file that inspect writes, also where they lie among the exports', async () => {
-    const folder = folderWith({ 'data/1.csv': quiet, 'data/care.csv': CARE, 'logs/beds.csv': BEDS });
+    const folder = folderWith({
+      'data/1.csv': quiet,
+      'data/care.csv': CARE,
+      'logs/beds.csv': BEDS,
+      'logs/alarms.csv': ALARMS,
+    });
     const inspect = [
       'inspect',
       'data',
       'logs/beds.csv',
+      'logs/alarms.csv',
       '--set',
       'timezone=Europe/Oslo',
       '--write',
@@ -234,7 +240,7 @@ describe('logs', () => {
     ];
     expect((await commandLine(inspect, folder)).status).toBe(0);
     expect(readFileSync(join(folder, 'unit.yaml'), 'utf8')).toContain(
-      'exports:\n  - data\ncare:\n  - data/care.csv\noccupancy:\n  - logs/beds.csv\n',
+      'exports:\n  - data\ncare:\n  - data/care.csv\nalarms:\n  - logs/alarms.csv\noccupancy:\n  - logs/beds.csv\n',
     );
     const { status, stdout } = await commandLine(['run', 'unit.yaml', '--threads', '1'], folder);
     expect([status, stdout]).toEqual([0, expect.stringContaining('1 patient reported')]);

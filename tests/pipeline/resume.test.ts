@@ -103,6 +103,21 @@ describe('a second run', () => {
     await expectUndisturbed(folder);
   });
 
+  it('reads the patient anew whose alarms are others', async () => {
+    const folder = unitOf(2, 'exports: exports\nreport: morning\nalarms: alarms.csv\n');
+    const alarms = (acknowledged: string): void =>
+      writeFileSync(
+        join(folder, 'alarms.csv'),
+        `Patient,Onset,Alarm,Acknowledged\n1,2031-02-11 20:00,ICP high,\n2,2031-02-11 21:00,ICP high,${acknowledged}\n`,
+      );
+    alarms('');
+    expect(await run(folder)).toEqual([2, 0]);
+    expect(await run(folder)).toEqual([0, 2]);
+    alarms('2031-02-11 21:01');
+    expect(await run(folder)).toEqual([1, 1]);
+    await expectUndisturbed(folder);
+  });
+
   it('reads the file alone that came late', async () => {
     const folder = unitOf(2);
     await run(folder);

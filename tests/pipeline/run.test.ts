@@ -50,6 +50,7 @@ describe('a run', () => {
     expect(readdirSync(join(out, 'tables')).sort()).toEqual(
       [
         'agreement',
+        'bedside',
         'cleaning',
         'days',
         'dictionary',

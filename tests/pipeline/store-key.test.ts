@@ -6,11 +6,16 @@ import { storeKey } from '../../src/pipeline/store-key.js';
 const YAML = 'exports: exports\nreport: morning\n';
 const settings = patientSettings(pipelineOf(YAML, 'unit.yaml'));
 const care = [{ kind: 'turn' as const, start: 1, end: 2, value: null }];
+const alarm = {
+  ...{ start: 1, end: 2, acknowledged: null, side: 'upper' as const, priority: null, message: null },
+  parameter: { text: 'ICP', channel: 'icp' as const, side: null },
+  limit: null,
+};
 
 const TASK: GroupTask = {
   group: { id: '7', files: [{ path: '/a/7.csv', name: '7.csv' }] },
   settings,
-  logs: { care: null, decisions: new Map() },
+  logs: { care: null, alarms: null, decisions: new Map() },
   logResults: [],
   period: null,
   hasPages: true,
@@ -47,7 +52,13 @@ describe('the key of a stored result', () => {
     ['pages', { hasPages: false }],
     ['a log that says nothing of the patient', { logs: { ...TASK.logs, care: new Map() } }],
     ['a log that does', { logs: { ...TASK.logs, care: new Map([['7', care as never]]) } }],
-    ['a decision', { logs: { care: null, decisions: new Map([['7', [decision as never]]]) } }],
+    ['an alarm log that says nothing of the patient', { logs: { ...TASK.logs, alarms: new Map() } }],
+    ['an alarm log that does', { logs: { ...TASK.logs, alarms: new Map([['7', [alarm]]]) } }],
+    [
+      'an acknowledgement',
+      { logs: { ...TASK.logs, alarms: new Map([['7', [{ ...alarm, acknowledged: 2 }]]]) } },
+    ],
+    ['a decision', { logs: { ...TASK.logs, decisions: new Map([['7', [decision as never]]]) } }],
     ['what came of the logs, which stands on the page', { logResults: [account] }],
   ])('changes with %s', (_, more) => {
     expect(key(more)).not.toBe(key());

@@ -72,6 +72,7 @@ const ALARM_COLUMNS = {
   },
   limit: {
     type: 'text',
+    hasUnit: true,
     title: 'the limit',
     example: 'Limit (mmHg)',
     names: [

@@ -46,7 +46,7 @@ const KINDS: readonly (readonly [CareKind, RegExp])[] = [
   ],
   [
     'treatment',
-    /\b(?:drug|medication|medicine|bolus|infusion|dose|treatment|osmotherapy|cooling|mannitol|hypertonic(?: saline)?|saline \d|nacl|propofol|midazolam|lorazepam|fentanyl|remifentanil|sufentanil|morphine|ketamine|thiopental|pentobarbital|dexmedetomidine|clonidine|rocuronium|vecuronium|cisatracurium|atracurium|nor(?:epinephrine|adrenaline)|epinephrine|adrenaline|phenylephrine|vasopressin|ephedrine|levetiracetam|phenytoin|valproate|paracetamol|acetaminophen|furosemide|labetalol|nicardipine)\b/,
+    /\b(?:drug|medication|medicine|bolus|infusion|dose|treatment|osmotherapy|csf (?:drained|withdrawn|removed)|cooling|mannitol|hypertonic(?: saline)?|saline \d|nacl|propofol|midazolam|lorazepam|fentanyl|remifentanil|sufentanil|morphine|ketamine|thiopental|pentobarbital|dexmedetomidine|clonidine|rocuronium|vecuronium|cisatracurium|atracurium|nor(?:epinephrine|adrenaline)|epinephrine|adrenaline|phenylephrine|vasopressin|ephedrine|levetiracetam|phenytoin|valproate|paracetamol|acetaminophen|furosemide|labetalol|nicardipine)\b/,
   ],
 ];
 

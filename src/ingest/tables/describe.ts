@@ -33,7 +33,12 @@ interface When {
 /** What a column of a table holds, and how it is known. */
 export type ColumnSpec = Common &
   (
-    | { readonly type: 'text' | 'yesNo' }
+    | { readonly type: 'yesNo' }
+    | {
+        readonly type: 'text';
+        /** It holds numbers with a unit, which the pipeline file may give. */
+        readonly hasUnit?: true;
+      }
     | {
         readonly type: 'number';
         readonly low: number;

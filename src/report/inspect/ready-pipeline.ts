@@ -7,6 +7,7 @@ import type { Inspection } from './inspection.js';
 export interface FileKeys {
   readonly exports: readonly string[];
   readonly care?: readonly string[];
+  readonly alarms?: readonly string[];
   readonly occupancy?: readonly string[];
 }
 
@@ -51,6 +52,7 @@ export function readyPipeline(inspections: readonly Inspection[], options: Ready
   const document = new Document({
     exports: options.exports,
     ...(options.care && { care: options.care }),
+    ...(options.alarms && { alarms: options.alarms }),
     ...(options.occupancy && { occupancy: options.occupancy }),
     timezone: options.zone,
     ...(patientColumn ? { patient: { column: patientColumn } } : {}),

@@ -4,6 +4,7 @@ import { type Recording, rawSignal } from '../../recording/recording.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import type { RecordingSummary } from '../../summarize/summarize.js';
 import type { Targets } from '../../summarize/targets.js';
+import type { Bedside } from '../bedside.js';
 import { cleaningStripSpec } from '../charts/cleaning-strip.js';
 import { differenceSpec } from '../charts/difference-chart.js';
 import { overviewSpec } from '../charts/period-overview.js';
@@ -34,6 +35,7 @@ export interface DrawingInput {
   readonly recording: Recording;
   readonly marks: readonly Mark[];
   readonly summary: RecordingSummary;
+  readonly bedside: Bedside;
   readonly result: RecordingResult;
   readonly period: Interval;
   readonly clock: ZoneClock;

@@ -1,5 +1,6 @@
 import { REVIEWED } from '../../clean/decisions.js';
 import type { RecordingResult } from '../results-schema.js';
+import { bedside } from './bedside-table.js';
 import { agreement, removals } from './cleaning-tables.js';
 import { END, PATIENT, START, WINDOW_COLUMNS, windowCells } from './columns.js';
 import type { Cell } from './csv.js';
@@ -164,4 +165,5 @@ export const morningTables = (results: Reported): TidyTable[] => [
   cleaning(results),
   removals(results),
   agreement(results),
+  bedside(results),
 ];

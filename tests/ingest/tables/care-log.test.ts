@@ -56,6 +56,8 @@ describe('what a text tells', () => {
     ['Mannitol 0.5 g/kg', ['treatment']],
     ['bolus of propofol', ['treatment']],
     ['propofol turned off', ['treatment']],
+    ['CSF drained 5 mL', ['treatment']],
+    ['no CSF drained', ['other']],
     ['no suction needed', ['other']],
     ['turn refused', ['other']],
     ['unable to turn', ['other']],

@@ -1,0 +1,117 @@
+import { describe, expect, it } from 'vitest';
+import type { LoggedAlarm } from '../../src/ingest/tables/logged-alarms.js';
+import type { CareKind } from '../../src/recording/care.js';
+import { ZoneClock } from '../../src/recording/zone.js';
+import { alarmWords } from '../../src/report/alarm-words.js';
+import { bedsideOf } from '../../src/report/bedside-of.js';
+import { bedsideResult } from '../../src/report/bedside-result.js';
+
+const MIN = 60_000;
+const EXTENT = { extent: { start: 0, end: 600 * MIN } };
+
+const alarm = (more: Partial<LoggedAlarm> = {}): LoggedAlarm => ({
+  start: 0,
+  end: null,
+  acknowledged: null,
+  parameter: { text: 'ICP', channel: 'icp', side: null },
+  limit: { value: 22, unit: 'mm[Hg]', side: null },
+  side: 'upper',
+  priority: null,
+  message: null,
+  ...more,
+});
+const entry = (minute: number, kinds: readonly CareKind[], text = 'x', end: number | null = null) => ({
+  ...{ start: minute * MIN, end: end === null ? null : end * MIN, angleDegrees: null },
+  kinds,
+  text,
+});
+const of = (text: string, channel: LoggedAlarm['parameter']['channel']) => ({ text, channel, side: null });
+
+describe('an alarm in words', () => {
+  it.each<[string, Partial<LoggedAlarm>]>([
+    ['ICP above 22 mmHg', {}],
+    [
+      'CPP below 60 mmHg',
+      { parameter: of('CPP', 'cpp'), side: 'lower', limit: { value: 60, unit: null, side: null } },
+    ],
+    ['ICP above 22.5 mmHg', { limit: { value: 22.501_85, unit: 'mm[Hg]', side: null } }],
+    [
+      'Heart rate above 120/min',
+      { parameter: of('HR', 'hr'), limit: { value: 120, unit: '/min', side: null } },
+    ],
+    [
+      'SpO2 below 90 %',
+      { parameter: of('Sat', 'spo2'), side: 'lower', limit: { value: 90, unit: '%', side: null } },
+    ],
+    ['ICP above its limit', { limit: null }],
+    ['ICP, limit 22 mmHg', { side: null }],
+    ['ICP transducer fault', { side: null, limit: null, message: 'ICP transducer fault' }],
+    ['ICP', { side: null, limit: null }],
+    ['Probe off', { parameter: of('Probe off', null), side: null, limit: null }],
+    [
+      `${'x'.repeat(40)}...`,
+      { parameter: of('x'.repeat(200), null), limit: { value: 1, unit: 'L', side: null } },
+    ],
+    ['a b', { parameter: of('a\u0000\nb', null) }],
+  ])('%s', (words, more) => {
+    expect(alarmWords(alarm(more))).toBe(words);
+  });
+});
+
+describe('the bedside of a patient', () => {
+  it('knows no log from an empty one', () => {
+    expect(bedsideOf(null, null, EXTENT)).toEqual({ alarms: null, entries: null, drainOpen: [] });
+    expect(bedsideOf([], [], EXTENT)).toEqual({ alarms: [], entries: [], drainOpen: [] });
+  });
+
+  it('holds alarms and entries as they were logged, treatments told apart', () => {
+    const care = [
+      entry(1, ['turn', 'treatment'], 'turned, propofol bolus', 3),
+      entry(2, ['headOfBed'], 'HOB 30'),
+    ];
+    const times = { start: 5, end: 8, acknowledged: 6 };
+    expect(bedsideOf([alarm(times)], care, EXTENT)).toEqual({
+      alarms: [{ ...times, text: 'ICP above 22 mmHg' }],
+      entries: [
+        { start: MIN, end: 3 * MIN, isTreatment: true, text: 'turned, propofol bolus' },
+        { start: 2 * MIN, end: null, isTreatment: false, text: 'HOB 30' },
+      ],
+      drainOpen: [],
+    });
+  });
+
+  it('takes the drain as open from an opening to the closing, or to the end of the recording', () => {
+    const care = [
+      entry(10, ['drainClosed']),
+      entry(20, ['drainOpen']),
+      entry(25, ['drainOpen']),
+      entry(30, ['drainClosed']),
+      entry(40, ['drainOpen'], 'x', 45),
+      entry(50, ['drainOpen']),
+    ];
+    expect(bedsideOf(null, care, EXTENT).drainOpen.map(({ start, end }) => [start / MIN, end / MIN])).toEqual(
+      [
+        [20, 30],
+        [40, 45],
+        [50, 600],
+      ],
+    );
+  });
+});
+
+it('goes into results.json as far as it shares time with the period and 30 min on both sides', () => {
+  const period = { start: 100 * MIN, end: 200 * MIN };
+  const at = (...spans: readonly (readonly [number, number | null])[]) =>
+    spans.map(([start, end]) => alarm({ start: start * MIN, end: end === null ? null : end * MIN }));
+  const alarms = at([0, 69], [0, 71], [60, null], [70, null], [100, 110], [230, null], [231, 400]);
+  const care = [entry(0, ['drainOpen']), entry(69, ['drainClosed']), entry(150, ['other'], 'y'.repeat(60))];
+  const clock = new ZoneClock('UTC');
+  const result = bedsideResult(bedsideOf(alarms, care, EXTENT), period, clock);
+  expect(result.alarms?.map(({ start }) => start)).toEqual(
+    [0, 70, 100, 230].map((minute) => clock.format(minute * MIN)),
+  );
+  expect(result.entries).toEqual([
+    { start: clock.format(150 * MIN), end: null, isTreatment: false, text: `${'y'.repeat(40)}...` },
+  ]);
+  expect(result.drainOpen).toEqual([]);
+});
