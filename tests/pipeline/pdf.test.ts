@@ -213,7 +213,7 @@ describe('run --pdf', () => {
       `index.html and patient-1.html could not be printed: ${why}. The report is whole but for the PDF; print from a browser, or run again.`,
     ]);
     expect(pids()).toHaveLength(4);
-    await vi.waitFor(() => expect(pids().filter(isRunning)).toEqual([]));
+    await vi.waitFor(() => expect(pids().filter(isRunning)).toEqual([]), { timeout: 10_000 });
     expect(profiles()).toEqual(before);
   });
 
@@ -237,9 +237,30 @@ describe('run --pdf', () => {
     expect(said).toContain('cistern: printing 3 pages\n');
     expect(said).toContain('interrupted; nothing was written. 2 of 2 patients are kept;');
     expect(pids()).toHaveLength(4);
-    await vi.waitFor(() => expect(pids().filter(isRunning)).toEqual([]));
+    await vi.waitFor(() => expect(pids().filter(isRunning)).toEqual([]), { timeout: 10_000 });
     expect(readFileSync(join(folder, 'report', 'run.json'), 'utf8')).toBe(old);
     expect(readdirSync(folder).sort()).toEqual(['.report.store', 'exports', 'report', 'unit.yaml']);
+  });
+
+  it('that is killed leaves nothing that the next run does not remove', async () => {
+    const folder = unitOf(1);
+    const { path, pids } = hangingProgram();
+    const child = spawn(process.execPath, [MAIN, ...RUN, '--pdf'], {
+      cwd: folder,
+      env: { ...process.env, CISTERN_CHROMIUM: path },
+      stdio: 'ignore',
+    });
+    const ended = new Promise((resolve) => child.once('close', resolve));
+    await vi.waitFor(() => expect(pids()).toHaveLength(4), { timeout: 30_000 });
+    child.kill('SIGKILL');
+    await ended;
+    for (const pid of pids()) process.kill(pid, 'SIGKILL');
+    expect(readdirSync(folder).filter((name) => name.endsWith('.new'))).toHaveLength(1);
+    expect(cistern([...RUN], { cwd: folder }).status).toBe(0);
+    expect(readdirSync(folder).sort()).toEqual(['.report.store', 'exports', 'report', 'unit.yaml']);
+    expect(readdirSync(join(folder, 'report')).sort()).toEqual([
+      ...['index.html', 'patient-1.html', 'results.json', 'run.json', 'tables'],
+    ]);
   });
 });
 
