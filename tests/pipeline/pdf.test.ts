@@ -10,7 +10,6 @@ import {
 } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { tmpdir } from 'node:os';
 import { delimiter, join } from 'node:path';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { findChromium } from '../../src/pipeline/print/find-chromium.js';
@@ -28,23 +27,20 @@ const CHROMIUM = '/usr/bin/chromium';
 const chmod = (path: string): void => chmodSync(path, 0o755);
 const RUN = ['run', 'unit.yaml', '--out', 'report'] as const;
 
-/** Profiles of Chromium that are still there. */
-const profiles = (): string[] => readdirSync(tmpdir()).filter((name) => name.startsWith('cistern-print-'));
-
 describe('run --pdf', () => {
   afterEach(() => vi.unstubAllEnvs());
 
   it('prints each page beside it on A4 and leaves nothing else behind', () => {
     const folder = unitOf(2);
-    const before = profiles();
-    const { status, stderr, progress } = cistern([...RUN, '--pdf'], { cwd: folder });
+    const TMPDIR = newFolder();
+    const { status, stderr, progress } = cistern([...RUN, '--pdf'], { cwd: folder, env: { TMPDIR } });
     expect([status, stderr]).toEqual([0, '']);
     expect(progress.at(-1)).toBe('cistern: printing 3 pages');
     expect(readdirSync(join(folder, 'report')).sort()).toEqual([
       ...['index.html', 'index.pdf', 'patient-1.html', 'patient-1.pdf', 'patient-2.html', 'patient-2.pdf'],
       ...['results.json', 'run.json', 'tables'],
     ]);
-    expect(profiles()).toEqual(before);
+    expect(readdirSync(TMPDIR)).toEqual([]);
     for (const page of ['index', 'patient-1', 'patient-2']) {
       const [pdf, html] = ['pdf', 'html'].map((kind) => join(folder, 'report', `${page}.${kind}`));
       const { title, width, height } = pdfInfo(pdf);
@@ -199,8 +195,9 @@ describe('run --pdf', () => {
   it('kills a program that takes too long, with what it has started', async () => {
     const folder = unitOf(1);
     const { path, pids } = hangingProgram();
-    const before = profiles();
+    const temporary = newFolder();
     vi.stubEnv('CISTERN_CHROMIUM', path);
+    vi.stubEnv('TMPDIR', temporary);
     const events: RunEvent[] = [];
     const { unprinted, warnings } = await runPipeline(join(folder, 'unit.yaml'), {
       ...{ out: join(folder, 'report'), pdf: true, printSeconds: 0.5, threads: 1 },
@@ -214,7 +211,7 @@ describe('run --pdf', () => {
     ]);
     expect(pids()).toHaveLength(4);
     await vi.waitFor(() => expect(pids().filter(isRunning)).toEqual([]), { timeout: 10_000 });
-    expect(profiles()).toEqual(before);
+    expect(readdirSync(temporary)).toEqual([]);
   });
 
   it('ends what prints when it is interrupted, and leaves the old report', async () => {
@@ -247,7 +244,7 @@ describe('run --pdf', () => {
     const { path, pids } = hangingProgram();
     const child = spawn(process.execPath, [MAIN, ...RUN, '--pdf'], {
       cwd: folder,
-      env: { ...process.env, CISTERN_CHROMIUM: path },
+      env: { ...process.env, CISTERN_CHROMIUM: path, TMPDIR: newFolder() },
       stdio: 'ignore',
     });
     const ended = new Promise((resolve) => child.once('close', resolve));
@@ -312,7 +309,7 @@ describe('printing a folder', () => {
       Object.fromEntries(['a', 'b', 'c', 'd'].map((name) => [`${name}.html`, page('w')])),
     );
     const log = join(newFolder(), 'log');
-    const chromium = script(`echo + >> '${log}'; sleep 0.3; echo - >> '${log}'; exit 1`);
+    const chromium = script(`echo + >> '${log}'; sleep 1; echo - >> '${log}'; exit 1`);
     await printPages(folder, { ...options, chromium, atOnce: 2 });
     let [now, most] = [0, 0];
     for (const mark of readFileSync(log, 'utf8').trim().split('\n')) {
