@@ -24,7 +24,7 @@ export class Pace {
       this.bytesLeft = event.bytes;
       this.bytesRead = 0;
       this.rowsRead = 0;
-    } else if (event.event !== 'written') {
+    } else if ('patient' in event) {
       this.bytesLeft -= event.bytes;
       this.elapsedMs = this.now() - this.startedAt;
       if (event.event === 'reused') return;

@@ -1,6 +1,7 @@
 import { Command, InvalidArgumentError } from 'commander';
 import { inspectFiles } from '../pipeline/inspect-files.js';
 import { loadPipeline } from '../pipeline/load-pipeline.js';
+import { PAPERS, type Paper } from '../pipeline/print/paper.js';
 import { Problem } from '../recording/problem.js';
 import { inspectionCard } from '../report/inspect/card.js';
 import { VERSION } from '../version.js';
@@ -13,6 +14,12 @@ function threadCount(text: string): number {
   const threads = Number(text);
   if (Number.isInteger(threads) && threads >= 1 && threads <= 64) return threads;
   throw new InvalidArgumentError('A whole number from 1 to 64 is expected.');
+}
+
+function paper(text: string): Paper {
+  const named = PAPERS.find((one) => one.toLowerCase() === text.toLowerCase());
+  if (named !== undefined) return named;
+  throw new InvalidArgumentError(`${PAPERS.join(' or ')} is expected.`);
 }
 
 interface SharedOptions {
@@ -89,13 +96,15 @@ Examples:
   cistern check my-unit.yaml                         is the pipeline file right?
   cistern inspect exports/bed-7.csv                  what is in this file, and how is it read?
 
-Exit status: 0 all written; 1 written, but some patients failed (named on the page);
-2 refused, nothing written; 130 interrupted.`,
+Exit status: 0 all written; 1 written, but some patients failed (named on the page)
+or some pages could not be printed; 2 refused, nothing written; 130 interrupted.`,
     );
   withSharedOptions(cistern.command('run <PIPELINE>').description('read the exports and write the report'))
     .option('--out <folder>', 'the report folder itself (default: ./reports/<name>)')
     .option('--threads <n>', 'threads to work on (default: as many as the machine has)', threadCount)
     .option('--no-pages', 'write results.json and tables alone, which is several times faster')
+    .option('--pdf', 'print each page as PDF beside it as well; needs Chromium on PATH')
+    .option('--paper <name>', 'the paper of the PDFs, A4 or Letter (default: A4)', paper)
     .option('--strict', 'stop at the first patient that fails, and write nothing')
     .option('--fresh', 'read every patient anew, also where a run before has stored what came of it')
     .option('--json-log', 'tell progress and messages as JSON, an object a line')

@@ -1,5 +1,6 @@
 import type { WriteStream } from 'node:tty';
 import ora from 'ora';
+import { counted } from '../report/words.js';
 import { Pace } from './pace.js';
 import type { Progress, ProgressStream } from './reporter.js';
 
@@ -18,8 +19,12 @@ export function progressLine(stream: ProgressStream): Progress {
       pace.take(event);
       if (event.event === 'start') {
         line.text = event.pass === 1 ? 'reading' : `${event.patients} again, over the night of the unit`;
-      } else if (event.event !== 'written') {
+      } else if ('patient' in event) {
         line.text = `${event.finished} of ${event.of} patients${pace.words()}`;
+      } else if (event.event === 'printing') {
+        line.text = `printing ${counted(event.pages, 'page')}`;
+      } else if (event.event === 'printed') {
+        line.text = `printed ${event.finished} of ${counted(event.of, 'page')}`;
       }
     },
     end: () => {

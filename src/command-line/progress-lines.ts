@@ -18,9 +18,11 @@ export function progressLines(stream: Pick<ProgressStream, 'write'>): Progress {
       if (event.event === 'start') {
         if (event.pass === 2)
           write(`${counted(event.patients, 'patient')} again, over the night of the unit`);
-      } else if (event.event !== 'written') {
+      } else if ('patient' in event) {
         const { finished, of, patient } = event;
         write(`${finished} of ${of}, patient ${patient}: ${outcome(event)}${pace.words()}`);
+      } else if (event.event === 'printing') {
+        write(`printing ${counted(event.pages, 'page')}`);
       }
     },
     end: () => {},

@@ -1,3 +1,4 @@
+import type { Paper } from '../pipeline/print/paper.js';
 import type { RunEvent } from '../pipeline/run-event.js';
 import { runPipeline } from '../pipeline/run-pipeline.js';
 import { Problem } from '../recording/problem.js';
@@ -13,6 +14,8 @@ export interface RunFlags {
   threads?: number;
   strict?: boolean;
   pages?: boolean;
+  pdf?: boolean;
+  paper?: Paper;
   fresh?: boolean;
   jsonLog?: boolean;
 }
@@ -37,7 +40,7 @@ export async function run(pipeline: string, flags: RunFlags): Promise<number> {
     for (const warning of outcome.warnings) progress.say(warning, { event: 'warning' });
     for (const { id, why } of outcome.unit.failed)
       progress.say(`patient ${id} failed: ${why}`, { event: 'failed' });
-    return outcome.unit.failed.length > 0 ? 1 : 0;
+    return outcome.unit.failed.length > 0 || outcome.unprinted.length > 0 ? 1 : 0;
   } catch (error) {
     progress.end();
     if (interrupt.signal.aborted) {

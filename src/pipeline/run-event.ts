@@ -9,6 +9,7 @@ export type RunEvent =
       readonly bytes: number;
     }
   | PatientEvent
+  | PrintEvent
   | {
       readonly event: 'written';
       readonly folder: string;
@@ -16,6 +17,18 @@ export type RunEvent =
       readonly reused: number;
       readonly failed: number;
       readonly seconds: number;
+    };
+
+/** Pages are printed once all are written; each is told of when it is done. */
+export type PrintEvent =
+  | { readonly event: 'printing'; readonly pages: number }
+  | {
+      readonly event: 'printed';
+      readonly page: string;
+      readonly finished: number;
+      readonly of: number;
+      /** Why there is no PDF of the page. */
+      readonly why?: string;
     };
 
 /** One patient is finished: `done` was read, `reused` came out of the store. */

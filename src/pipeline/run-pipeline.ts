@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { type ExportFile, findExports } from '../ingest/find-exports.js';
 import { type FileGroup, groupByPatient } from '../ingest/group-files.js';
@@ -9,6 +10,10 @@ import { checkedLogs } from './check-logs.js';
 import { composeResults } from './compose.js';
 import { Crew } from './crew.js';
 import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
+import type { Paper } from './print/paper.js';
+import type { Printer } from './print/print-page.js';
+import { printPages, type Unprinted, unprintedWarnings } from './print/print-pages.js';
+import { printerFor } from './print/printer-for.js';
 import { newToken } from './process-token.js';
 import { programIdentity } from './program-identity.js';
 import { type Logs, readLogs } from './read-logs.js';
@@ -29,6 +34,12 @@ export interface RunOptions extends PipelineOptions {
   readonly strict?: boolean | undefined;
   /** False: results.json and tables alone, which takes far less time. */
   readonly pages?: boolean | undefined;
+  /** Print each page as PDF beside it as well, with the Chromium that is on PATH or that CISTERN_CHROMIUM names. */
+  readonly pdf?: boolean | undefined;
+  /** Of the PDFs; A4 where left out. */
+  readonly paper?: Paper | undefined;
+  /** A page that takes longer to print is given up; 60 s where left out. */
+  readonly printSeconds?: number | undefined;
   /** Read every patient anew, and replace what earlier runs have stored. */
   readonly fresh?: boolean | undefined;
   /** Told while the run works. */
@@ -45,6 +56,8 @@ export interface RunOutcome {
   readonly results: Results;
   /** How many patients were read, and how many came as an earlier run had stored them. */
   readonly patients: PatientCounts;
+  /** Pages that were to be printed and could not be. */
+  readonly unprinted: readonly Unprinted[];
   /** What somebody should know of the run itself, in sentences. */
   readonly warnings: readonly string[];
 }
@@ -58,6 +71,7 @@ export interface RunOutcome {
  */
 export async function runPipeline(given: string, options: RunOptions = {}): Promise<RunOutcome> {
   const startedAt = new Date();
+  const printer = await printerFor(options);
   const pipeline = await loadPipeline(given, options);
   const { settings } = pipeline;
   const logs = await readLogs(pipeline);
@@ -66,7 +80,7 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
   const folder = resolve(options.out ?? `reports/${settings.name}`);
   const crew = Crew.for(groups.length, options.threads);
   try {
-    return await reportAs(pipeline, { groups, unfit, logs, folder, crew, startedAt }, options);
+    return await reportAs(pipeline, { groups, unfit, logs, folder, crew, startedAt, printer }, options);
   } finally {
     await crew?.end();
   }
@@ -79,12 +93,14 @@ interface Found {
   readonly logs: Logs;
   readonly folder: string;
   readonly crew: Crew | null;
+  /** Null: no PDFs are wanted. */
+  readonly printer: Printer | null;
   readonly startedAt: Date;
 }
 
 async function reportAs(
   { settings }: Pipeline,
-  { groups, unfit, logs, folder, crew, startedAt }: Found,
+  { groups, unfit, logs, folder, crew, startedAt, printer }: Found,
   options: RunOptions,
 ): Promise<RunOutcome> {
   const program = await programIdentity();
@@ -108,18 +124,33 @@ async function reportAs(
     const accounts = checkedLogs(logs, parts);
     const unit = composeResults(parts, accounts, period, settings, new ZoneClock(settings.ingest.zone));
     const patients = tally.counts(parts);
-    const record = runRecord(startedAt, parts, accounts, unit, patients, threads ?? null);
+    const record = runRecord(
+      startedAt,
+      parts,
+      accounts,
+      unit,
+      patients,
+      threads ?? null,
+      printer?.paper ?? null,
+    );
     const { writeReport } = await writing;
     await writeReport(swap.fresh, unit, parts, accounts, settings, record, hasPages);
+    const atOnce = threads ?? availableParallelism();
+    const unprinted = printer
+      ? await printPages(swap.fresh, { ...printer, atOnce, onEvent: options.onEvent })
+      : [];
     signal?.throwIfAborted();
     await swap.commit();
     needed = tally.needed;
     const seconds = (Date.now() - startedAt.getTime()) / 1000;
     const failed = unit.failed.length;
     options.onEvent?.({ event: 'written', folder, ...patients, failed, seconds });
-    const warnings = unkeptWarning(store.folder, unusable ?? tally.unkept);
+    const warnings = [
+      ...unprintedWarnings(unprinted),
+      ...unkeptWarning(store.folder, unusable ?? tally.unkept),
+    ];
     return {
-      ...{ folder, unit, patients, warnings },
+      ...{ folder, unit, patients, unprinted, warnings },
       get results() {
         return JSON.parse(readFileSync(join(folder, 'results.json'), 'utf8')) as Results;
       },

@@ -1,6 +1,7 @@
 import type { UnitResults } from '../report/results-schema.js';
 import { VERSION } from '../version.js';
 import type { LogAccount } from './log-file.js';
+import type { Paper } from './print/paper.js';
 import type { KeptPart } from './report-group.js';
 import type { PatientCounts } from './tally.js';
 
@@ -12,6 +13,7 @@ export function runRecord(
   results: UnitResults,
   patients: PatientCounts,
   threads: number | null,
+  paper: Paper | null,
 ): object {
   return {
     program: { name: 'cistern', version: VERSION, node: process.version },
@@ -23,6 +25,7 @@ export function runRecord(
       bytes,
       sha256,
     })),
+    pdf: paper && { paper },
     counts: results.counts,
     patients,
   };

@@ -67,6 +67,21 @@ describe('progress', () => {
     );
   });
 
+  it.each([
+    ['a terminal', true, /printing 12 pages[\s\S]*printed 1 of 12 pages/],
+    ['a pipe', false, /^cistern: printing 12 pages\n$/],
+  ])('tells of printing on %s', async (_what, isTTY, expected) => {
+    const { stream, written } = terminal(80, isTTY);
+    const progress = await progressOn(false, stream);
+    const drawn = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 250));
+    progress.event({ event: 'printing', pages: 12 });
+    await drawn();
+    progress.event({ event: 'printed', page: 'index.html', finished: 1, of: 12 });
+    await drawn();
+    progress.end();
+    expect(written()).toMatch(expected);
+  });
+
   it('is an object a line for machines, each failure once and with its reason', async () => {
     const { stream, written } = terminal(80);
     await run(stream, true);

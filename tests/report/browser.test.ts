@@ -1,8 +1,9 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { type Browser, chromium } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launchBrowser } from '../support/browser.js';
 import { ROOT } from '../support/cistern.js';
 
 const DEMO = join(ROOT, 'reports/demo');
@@ -11,15 +12,7 @@ const pages = readdirSync(DEMO).filter((name) => name.endsWith('.html'));
 describe('the demo in a browser', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await chromium.launch({
-      executablePath: '/usr/bin/chromium',
-      args: [
-        '--no-sandbox',
-        '--disable-gpu',
-        '--disable-background-networking',
-        '--disable-component-update',
-      ],
-    });
+    browser = await launchBrowser();
   });
   afterAll(() => browser?.close());
 
@@ -63,18 +56,6 @@ describe('the demo in a browser', () => {
     },
     60_000,
   );
-
-  it.each(['A4', 'Letter'])('prints each page on at most two sheets of %s', async (format) => {
-    const page = await browser.newPage();
-    for (const name of pages) {
-      await page.goto(pathToFileURL(join(DEMO, name)).href);
-      const pdf = (await page.pdf({ format, preferCSSPageSize: false })).toString('latin1');
-      const sheets = Number(/\/Type\s*\/Pages[\s\S]*?\/Count\s+(\d+)/.exec(pdf)?.[1]);
-      expect(sheets, name).toBeGreaterThanOrEqual(1);
-      expect(sheets, name).toBeLessThanOrEqual(2);
-    }
-    await page.close();
-  });
 
   it('leads from the unit to each patient and back', async () => {
     const page = await browser.newPage();

@@ -14,11 +14,11 @@ export interface CliOutcome {
   readonly stdout: string;
   /** But for the lines of progress. */
   readonly stderr: string;
-  /** A line a patient. */
+  /** A line a patient, and one before pages are printed. */
   readonly progress: readonly string[];
 }
 
-const PROGRESS = /^cistern: (?:\d+ of \d+, patient |\d+ patients? again, ).*\n/gm;
+const PROGRESS = /^cistern: (?:\d+ of \d+, patient |\d+ patients? again, |printing \d+ pages?$).*\n/gm;
 
 /** Parts what a run told while it worked from what it had to say. */
 export const partProgress = (stderr: string): Pick<CliOutcome, 'stderr' | 'progress'> => ({

@@ -1,5 +1,6 @@
 // Installs what the tests need beside npm packages: numpy, scipy, pandas, R with data.table and the system's zone data as
-// outside references, git to ask what is committed, GNU time to measure with, Chromium to look at pages.
+// outside references, git to ask what is committed, GNU time to measure with, Chromium to look at pages, poppler-utils
+// to look at what it prints.
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
@@ -27,6 +28,7 @@ const wanted = [
   // The shell's own word of that name measures no memory.
   { name: 'time', here: () => works('/usr/bin/time', '-f', '%M', 'true') },
   { name: 'tzdata', here: () => existsSync('/usr/share/zoneinfo/Europe/Oslo') },
+  { name: 'poppler-utils', here: () => works('pdftotext', '-v') && works('pdfinfo', '-v') },
   { name: 'chromium', here: () => existsSync('/usr/bin/chromium') },
   // Of the widths of Helvetica and Arial, which pages ask for: wider ones would need more room than a page has.
   { name: 'fonts-liberation', here: () => output('fc-match', 'Helvetica').includes('Liberation') },

@@ -1,0 +1,130 @@
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { renderPage } from '../../src/report/page/page.js';
+import { launchBrowser, printMarked } from '../support/browser.js';
+import { folderWith, ROOT } from '../support/cistern.js';
+import { cut, feet, headless, lost, type Printed, scale } from '../support/print-checks.js';
+
+const DEMO = join(ROOT, 'reports/demo');
+const pages = ['.', 'validation'].flatMap((folder) =>
+  readdirSync(join(DEMO, folder))
+    .filter((name) => name.endsWith('.html'))
+    .map((name) => join(folder, name)),
+);
+/** Pages that a person carries to the bedside; details and the validation may be as long as they need. */
+const short = pages.filter((name) => /^(?:index|patient-\d+)\.html$/.test(name));
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launchBrowser();
+});
+afterAll(() => browser?.close());
+
+describe.each(['A4', 'Letter'] as const)('the demo on %s', (format) => {
+  const printed = new Map<string, Promise<Printed>>();
+  const print = (name: string): Promise<Printed> => {
+    const known = printed.get(name) ?? printMarked(browser, pathToFileURL(join(DEMO, name)).href, format);
+    printed.set(name, known);
+    return known;
+  };
+
+  it('is the unit, ten patients and the validation', () => {
+    expect(short).toHaveLength(11);
+    expect(pages).toContain(join('validation', 'index.html'));
+  });
+
+  it.each(short)('%s takes at most two sheets', async (name) => {
+    const { sheets } = await print(name);
+    expect(sheets.length).toBeGreaterThanOrEqual(1);
+    expect(sheets.length).toBeLessThanOrEqual(2);
+  });
+
+  it.each(pages)('%s has no figure, drawing or row cut', async (name) => {
+    const { marked, sheets } = await print(name);
+    const [width, height] = format === 'A4' ? [595, 842] : [612, 792];
+    for (const sheet of sheets)
+      expect(Math.abs(sheet.width - width) < 2 && Math.abs(sheet.height - height) < 2).toBe(true);
+    if (/patient-\d+\.html$/.test(name)) expect(marked.figures).toBeGreaterThan(0);
+    expect(marked.tables.flatMap(({ rows }) => rows).length).toBeGreaterThan(0);
+    expect(cut({ marked, sheets })).toEqual([]);
+  });
+
+  it.each(pages)('%s has the head of each table on each sheet of it', async (name) => {
+    const { marked, sheets } = await print(name);
+    // Their rows are texts with a picture, in two columns; nothing stands under a head there.
+    expect(marked.tables.filter(({ head, kind }) => head === null && kind !== 'removals')).toEqual([]);
+    expect(headless({ marked, sheets })).toEqual([]);
+  });
+
+  it.each(pages)('%s loses no word at an edge and is not made smaller', async (name) => {
+    const printed = await print(name);
+    expect(printed.marked.words.length).toBeGreaterThan(100);
+    expect(lost(printed)).toEqual([]);
+    expect(scale(printed)).toBeCloseTo(1, 2);
+  });
+
+  it.each(pages)('%s says at each foot what it is and which sheet of how many', async (name) => {
+    const { marked, sheets } = await print(name);
+    const [whom] = marked.title.split(': ');
+    const found = feet({ marked, sheets });
+    const running = found[0].replace(/ Page 1 of \d+$/, '');
+    expect(found).toEqual(found.map((_, i) => `${running} Page ${i + 1} of ${found.length}`));
+    if (name.startsWith('validation')) expect(running).toBe(marked.title);
+    else if (name === 'index.html')
+      expect(running).toMatch(new RegExp(`^${whom.slice(0, 10)}.*, night of 11 to 12 February 2031$`));
+    else expect(running).toBe(`${whom}, night of 11 to 12 February 2031`);
+  });
+});
+
+describe('what looks for cuts', () => {
+  const print = (body: string, style = ''): Promise<Printed> => {
+    const html = renderPage({ title: 'Trial', subtitle: '', running: 'Trial', children: null })
+      .replace('</head>', `<style>${style}</style></head>`)
+      .replace('<main></main>', `<main>${body}</main>`);
+    const folder = folderWith({ 'page.html': html });
+    return printMarked(browser, pathToFileURL(join(folder, 'page.html')).href, 'A4');
+  };
+  const rows = (n: number): string => '<tr><td>cell</td></tr>'.repeat(n);
+  const table = (body: string): string =>
+    `<table><thead><tr><th>A five-min head</th></tr></thead><tbody>${body}</tbody></table>`;
+
+  it('finds nothing where nothing is cut', async () => {
+    const figure = '<figure><svg width="100" height="400"></svg></figure>';
+    const printed = await print(`${figure.repeat(5)}${table(rows(200))}`);
+    expect(printed.sheets.length).toBeGreaterThan(2);
+    expect([cut(printed), headless(printed), lost(printed)]).toEqual([[], [], []]);
+    expect(feet(printed)[1]).toBe(`Trial Page 2 of ${printed.sheets.length}`);
+  });
+
+  it('finds a figure that goes over two sheets', async () => {
+    const tall = '<figure>tall<div style="height: 1200px"></div></figure>';
+    expect(
+      cut(await print(`<figure>fits</figure>${tall}`, 'figure { break-inside: auto !important }')),
+    ).toEqual(['figure tall']);
+  });
+
+  it('finds a row that goes over two sheets', async () => {
+    const tall = `<tr><td>tall<div style="height: 1200px"></div></td></tr>`;
+    const printed = await print(table(`${rows(5)}${tall}`), 'tr { break-inside: auto !important }');
+    expect(cut(printed)).toEqual(['tr tall']);
+  });
+
+  it('finds a head that is not repeated', async () => {
+    const printed = await print(table(rows(100)), 'thead { display: table-row-group !important }');
+    expect(headless(printed)).toEqual(
+      printed.sheets.slice(1).map((_, i) => `A five-min head, sheet ${i + 2}`),
+    );
+  });
+
+  it('finds a word that an edge cuts', async () => {
+    expect(lost(await print('<p style="margin-left: -1em">word</p>'))).toEqual(['word']);
+  });
+
+  it('finds a page that is too wide for its paper', async () => {
+    expect(scale(await print('<div style="width: 900px">word</div>'))).toBeLessThan(0.9);
+    expect(scale(await print('<p>word</p>'))).toBeCloseTo(1, 2);
+  });
+});
