@@ -13,6 +13,8 @@ import { drawPatient } from '../report/morning/patient-drawings.js';
 import { patientPage } from '../report/morning/patient-page.js';
 import { recordingResult } from '../report/recording-result.js';
 import type { Results } from '../report/results-schema.js';
+import { nightsIn } from '../summarize/calendar.js';
+import { HOUR_MS } from '../summarize/hour.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
 import { type KeptResult, type PackedResult, packed } from './kept-result.js';
@@ -135,6 +137,12 @@ async function attempted(
   }
 }
 
+/** All that charts of a patient may show: the period, and episodes with what stands around them. */
+const drawnExtent = (extent: Interval, period: Interval): Interval => ({
+  start: Math.min(extent.start, period.start) - HOUR_MS,
+  end: Math.max(extent.end, period.end) + HOUR_MS,
+});
+
 /** One patient's figures and page; null where there is no ICP in the period. */
 async function reportRecording(
   ingested: Ingested,
@@ -144,7 +152,7 @@ async function reportRecording(
   clock: ZoneClock,
   draw: Draw,
 ): Promise<PatientPart['report']> {
-  const { targets, icpEpisodes } = settings.summarize;
+  const { targets, icpEpisodes, night } = settings.summarize;
   const decisions = (logs.decisions.get(recording.id) ?? []).filter(
     ({ channel }) => recording.channels[channel],
   );
@@ -173,7 +181,20 @@ async function reportRecording(
     thresholdMmHg: targets.icpThresholdMmHg,
   });
   const [drawings, stripSvg] = await Promise.all([
-    drawPatient({ recording, marks: cleaning.marks, summary, result, period, clock, targets }, draw),
+    drawPatient(
+      {
+        recording,
+        marks: cleaning.marks,
+        summary,
+        result,
+        period,
+        clock,
+        targets,
+        nights: nightsIn(drawnExtent(recording.extent, period), night, clock),
+        bedside: { alarms: null, entries: null, drainOpen: [] },
+      },
+      draw,
+    ),
     draw(strip, `strip-${name.replace(/\.html$/, '')}`),
   ]);
   const html = patientPage({
