@@ -48,7 +48,7 @@ const rects = (lanes: readonly Lane[], kind: Spans, half: number, look: object):
       }),
     ),
     {
-      mark: { type: 'rect', color: COLOURS.ink, ...look },
+      mark: { type: 'rect', ...look },
       encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
     },
   );
@@ -73,7 +73,8 @@ export function lanesPart(
   const lanes = lanesIn(bedside, window, PERIOD_WIDTH);
   if (lanes.length === 0) return [];
   const height = lanes.length * ROW_PIXELS;
-  const outlined = { filled: true, fill: COLOURS.paper, stroke: COLOURS.ink, strokeWidth: 1.2 };
+  const filled = { color: COLOURS.ink };
+  const outlined = { fill: COLOURS.paper, stroke: COLOURS.ink, strokeWidth: 1.2 };
   const triangles = lanes.flatMap(({ triangles }, i) =>
     triangles.map((x) => ({ x, y: i * ROW_PIXELS + MIDDLE })),
   );
@@ -89,10 +90,10 @@ export function lanesPart(
       ...bandLayer(visibleSpans(episodes, window, PERIOD_WIDTH), height, COLOURS.episode, 0.45),
       ...midnightLayer(axis.midnights, height),
       ...rowLines(lanes.length, ROW_PIXELS, PERIOD_WIDTH),
-      ...rects(lanes, 'bars', BAR, {}),
+      ...rects(lanes, 'bars', BAR, filled),
       ...rects(lanes, 'frames', BAR, outlined),
-      ...rects(lanes, 'strokes', STROKE, {}),
-      ...rects(lanes, 'lasts', LAST, {}),
+      ...rects(lanes, 'strokes', STROKE, filled),
+      ...rects(lanes, 'lasts', LAST, filled),
       ...rects(lanes, 'rounds', ROUND, { ...outlined, cornerRadius: ROUND }),
       ...layerOf(triangles, {
         mark: {

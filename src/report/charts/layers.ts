@@ -21,6 +21,8 @@ export const layerOf = (values: readonly object[], layer: Spec): Spec[] =>
 export const lineLayer = (points: readonly LinePoint[], color: string, strokeWidth: number): Spec[] =>
   layerOf(withBreaks(points), {
     mark: { type: 'line', color, strokeWidth, clip: true, strokeJoin: 'round' },
+    // Points are in order: sorted by x, the end of one stroke and the start of the next could change places.
+    encoding: { order: { value: null } },
   });
 
 /** Time from left to right, minutes after the start of the chart; labels where `showHours`. */
