@@ -104,7 +104,7 @@ export function cleaningStripSpec(
     layer: [
       ...nightLayer(nightSpans(nights, period), height),
       ...midnightLayer(axis.midnights, height),
-      ...rowLines(rows.length, ROW_PIXELS, WIDTH),
+      ...rowLines(rows.length, ROW_PIXELS, axis.endMinutes),
       ...kinds.flatMap((kind) => barLayers(rows, kind, period)),
       ...rowNames(
         rows.map(({ name }) => name),

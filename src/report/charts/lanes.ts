@@ -28,13 +28,13 @@ export const rowNames = (names: readonly string[], rowPixels: number, middle: nu
     },
   );
 
-/** A thin line under each row. */
-export const rowLines = (count: number, rowPixels: number, width: number): Spec[] =>
+/** A thin line under each row; it stands on the time axis, so that there is one also where nothing else does. */
+export const rowLines = (count: number, rowPixels: number, endMinutes: number): Spec[] =>
   layerOf(
-    Array.from({ length: count }, (_, i) => ({ y: (i + 1) * rowPixels })),
+    Array.from({ length: count }, (_, i) => ({ x: 0, x2: endMinutes, y: (i + 1) * rowPixels })),
     {
       mark: { type: 'rule', color: COLOURS.grid, strokeWidth: 1 },
-      encoding: { x: { value: 0 }, x2: { value: width } },
+      encoding: { x2: { field: 'x2' } },
     },
   );
 
@@ -89,7 +89,7 @@ export function lanesPart(
       ...nightLayer(nightSpans(nights, window), height),
       ...bandLayer(visibleSpans(episodes, window, PERIOD_WIDTH), height, COLOURS.episode, 0.45),
       ...midnightLayer(axis.midnights, height),
-      ...rowLines(lanes.length, ROW_PIXELS, PERIOD_WIDTH),
+      ...rowLines(lanes.length, ROW_PIXELS, axis.endMinutes),
       ...rects(lanes, 'bars', BAR, filled),
       ...rects(lanes, 'frames', BAR, outlined),
       ...rects(lanes, 'strokes', STROKE, filled),

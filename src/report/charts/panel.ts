@@ -68,8 +68,11 @@ export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPar
           axis: { tickCount: Math.max(2, Math.round(height / 28)), titleX: -34 },
         },
       },
-      // A channel of which nothing is known in the period keeps its empty panel.
-      layer: layers.length > 0 ? layers : [{ data: { values: [] }, mark: 'point' }],
+      // A channel of which nothing is known in the window keeps its axes.
+      layer:
+        thresholds.length + removed.length + line.length > 0
+          ? layers
+          : [...layers, { data: { values: [] }, mark: 'point' }],
     }),
   };
 }

@@ -1,4 +1,4 @@
-import { PERIOD_PADDING, PERIOD_WIDTH } from './layers.js';
+import { PERIOD_PADDING } from './layers.js';
 import type { Spec } from './spec.js';
 import type { TimeAxis } from './time-axis.js';
 
@@ -14,7 +14,7 @@ const TOP = 8;
 
 /**
  * Plots over one time, below each other, with hours under the last. The size is ours to say, since the drawing code
- * only guesses how wide text is: the whole of it is padding, and plots go where text does not count.
+ * only guesses how wide text is: all of the height is padding, and plots go where text does not count.
  */
 export function stacked(parts: readonly StackPart[], axis: TimeAxis): Spec {
   const height = parts.reduce((sum, part) => sum + part.height, 0) + SPACING * (parts.length - 1);
@@ -25,7 +25,7 @@ export function stacked(parts: readonly StackPart[], axis: TimeAxis): Spec {
     autosize: { type: 'none' },
     padding: {
       left: PERIOD_PADDING.left,
-      right: PERIOD_WIDTH + PERIOD_PADDING.right,
+      right: PERIOD_PADDING.right,
       top: TOP,
       bottom: height + axis.height,
     },
