@@ -1,4 +1,4 @@
-import type { Interval } from '../../recording/interval.js';
+import { type Interval, unite } from '../../recording/interval.js';
 import { layerOf } from './layers.js';
 import type { LinePoint } from './reduce.js';
 import { type ChartSpan, visibleSpans } from './spans.js';
@@ -14,7 +14,7 @@ export interface Beyond {
   readonly below: readonly ChartSpan[];
 }
 
-/** The stretches in which a line is above the value, by the points of its reduction; they may touch. */
+/** The stretches in which a line is above the value, by the points of its reduction. */
 function above(points: readonly LinePoint[], value: number): Interval[] {
   const found: Interval[] = [];
   points.slice(1).forEach((b, i) => {
@@ -23,7 +23,7 @@ function above(points: readonly LinePoint[], value: number): Interval[] {
     const crossing = a.x + ((b.x - a.x) * (value - a.y)) / (b.y - a.y);
     found.push({ start: a.y > value ? a.x : crossing, end: b.y > value ? b.x : crossing });
   });
-  return found;
+  return unite(found);
 }
 
 /** Where lines leave the drawn range, each stretch wide enough to be seen. */
