@@ -15,6 +15,8 @@ import { drawPatient } from '../report/morning/patient-drawings.js';
 import { patientPage } from '../report/morning/patient-page.js';
 import { recordingResult } from '../report/recording-result.js';
 import type { Results } from '../report/results-schema.js';
+import { nightsIn } from '../summarize/calendar.js';
+import { HOUR_MS } from '../summarize/hour.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
 import { type KeptResult, type PackedResult, packed } from './kept-result.js';
@@ -147,6 +149,12 @@ async function attempted(
   }
 }
 
+/** All that charts of a patient may show: the period, and episodes with what stands around them. */
+const drawnExtent = (extent: Interval, period: Interval): Interval => ({
+  start: Math.min(extent.start, period.start) - HOUR_MS,
+  end: Math.max(extent.end, period.end) + HOUR_MS,
+});
+
 /** One patient's figures and page; null where there is no ICP in the period. */
 async function reportRecording(
   ingested: Ingested,
@@ -156,7 +164,7 @@ async function reportRecording(
   clock: ZoneClock,
   draw: Draw,
 ): Promise<PatientPart['report']> {
-  const { targets, icpEpisodes } = settings.summarize;
+  const { targets, icpEpisodes, night } = settings.summarize;
   const decisions = (logs.decisions.get(recording.id) ?? []).filter(
     ({ channel }) => recording.channels[channel],
   );
@@ -190,7 +198,20 @@ async function reportRecording(
     thresholdMmHg: targets.icpThresholdMmHg,
   });
   const [drawings, stripSvg] = await Promise.all([
-    drawPatient({ recording, marks: cleaning.marks, summary, bedside, result, period, clock, targets }, draw),
+    drawPatient(
+      {
+        recording,
+        marks: cleaning.marks,
+        summary,
+        result,
+        period,
+        clock,
+        targets,
+        nights: nightsIn(drawnExtent(recording.extent, period), night, clock),
+        bedside,
+      },
+      draw,
+    ),
     draw(strip, `strip-${pages.morning.replace(/\.html$/, '')}`),
   ]);
   const input = {

@@ -13,7 +13,9 @@ describe('cistern run', () => {
     const { status, stdout, stderr, progress } = cistern(['run', 'unit.yaml'], { cwd });
     expect(stderr).toBe('');
     // A run of over a second tells its pace too.
-    expect(progress.join('\n')).toMatch(/^cistern: 1 of 1, patient 1: 721 rows read(?:, \d+ rows a second)?$/);
+    expect(progress.join('\n')).toMatch(
+      /^cistern: 1 of 1, patient 1: 721 rows read(?:, \d+ rows a second)?$/,
+    );
     expect(stdout).toBe(
       [
         '1 patient reported, 0 without data, 0 failed.',

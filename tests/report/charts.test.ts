@@ -1,9 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { withoutIntervals } from '../../src/recording/signal.js';
-import { ZoneClock } from '../../src/recording/zone.js';
 import { removalPictureSpec } from '../../src/report/charts/removal-picture.js';
 import { renderSvg, rewriteIds } from '../../src/report/charts/render.js';
-import { timeAxis } from '../../src/report/charts/time-axis.js';
 import { everySeconds, T0 } from '../support/signals.js';
 
 describe('the picture of a removal', () => {
@@ -43,49 +41,6 @@ describe('the picture of a removal', () => {
     const [a, b] = [await draw(long, 2000, 18_000), await draw(short, 300, 302)];
     expect(/viewBox="[^"]+"/.exec(a)?.[0]).toBe(/viewBox="[^"]+"/.exec(b)?.[0]);
     expect(a.length).toBeLessThan(12_000);
-  });
-});
-
-describe('a time axis', () => {
-  const labelsOf = (start: string, end: string, zone: string): string[] => {
-    const { ticks, labelExpression } = timeAxis(
-      { start: Date.parse(start), end: Date.parse(end) },
-      new ZoneClock(zone),
-    );
-    const labels = JSON.parse(/^\((.*)\)\[datum\.value\]$/.exec(labelExpression)?.[1] ?? '{}');
-    return ticks.map((tick) => `${tick} ${labels[tick]}`);
-  };
-
-  it('labels hours of the clock on the wall, in zones off the whole hour too', () => {
-    expect(labelsOf('2031-02-11T18:30:00Z', '2031-02-11T21:00:00Z', 'Asia/Kathmandu')).toEqual([
-      '45 01:00',
-      '105 02:00',
-    ]);
-  });
-
-  it('shows a repeated hour twice and a skipped hour never', () => {
-    expect(labelsOf('2031-10-25T23:00:00Z', '2031-10-26T03:00:00Z', 'Europe/Oslo')).toEqual([
-      '0 01:00',
-      '60 02:00',
-      '120 02:00',
-      '180 03:00',
-      '240 04:00',
-    ]);
-    expect(labelsOf('2031-03-29T23:00:00Z', '2031-03-30T03:00:00Z', 'Europe/Oslo')).toEqual([
-      '0 00:00',
-      '60 01:00',
-      '120 03:00',
-      '180 04:00',
-      '240 05:00',
-    ]);
-  });
-
-  it('thins labels out over long periods', () => {
-    for (const hours of [1, 12, 24, 36, 72, 14 * 24]) {
-      const axis = timeAxis({ start: T0, end: T0 + hours * 3_600_000 }, new ZoneClock('UTC'));
-      expect(axis.ticks.length).toBeLessThanOrEqual(14);
-      expect(axis.ticks.length).toBeGreaterThan(0);
-    }
   });
 });
 

@@ -82,7 +82,9 @@ describe('the page of a patient of the demo unit who coughs all night', () => {
   });
 
   it('has the strip with a text that says the same, and the burden with each rule off', () => {
-    expect(page.morning).toMatch(/aria-label="What was taken over the night: ICP: brief spikes, \d+ stretches/);
+    expect(page.morning).toMatch(
+      /aria-label="What was taken over the night: ICP: brief spikes, \d+ stretches/,
+    );
     expect(page.text).toContain('As exported');
     const rules = new Set(page.one.cleaning.takes.map(({ rule }) => rule));
     expect(rules.size).toBeGreaterThan(0);

@@ -1,13 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../src/clean/rules.js';
 import { ZoneClock } from '../../src/recording/zone.js';
-import {
-  barSpans,
-  cleaningStripSpec,
-  NAMES_WIDTH,
-  type StripBar,
-} from '../../src/report/charts/cleaning-strip.js';
+import { cleaningStripSpec, NAMES_WIDTH, type StripBar } from '../../src/report/charts/cleaning-strip.js';
 import { renderSvg } from '../../src/report/charts/render.js';
+import { visibleSpans } from '../../src/report/charts/spans.js';
 import { stripRows } from '../../src/report/morning/strip-rows.js';
 import type { RecordingResult } from '../../src/report/results-schema.js';
 import { shortRuleTitle } from '../../src/report/rule-title.js';
@@ -23,12 +19,12 @@ const iso = (second: number): string => new ZoneClock('UTC').format(T0 + second 
 
 describe('the bars of the cleaning strip', () => {
   it('show a cough of 5 s in a night, two pixels wide', () => {
-    const [{ from, to }] = barSpans([bar(3600, 3605)], NIGHT, 720);
+    const [{ from, to }] = visibleSpans([bar(3600, 3605)], NIGHT, 720);
     expect([from, to]).toEqual([60, 62]);
   });
 
   it('have the length of what was taken where it is longer, and stay inside the period', () => {
-    expect(barSpans([bar(3600, 7200), bar(-600, 600), bar(43_000, 50_000)], NIGHT, 720)).toEqual([
+    expect(visibleSpans([bar(3600, 7200), bar(-600, 600), bar(43_000, 50_000)], NIGHT, 720)).toEqual([
       { from: 0, to: 10 },
       { from: 60, to: 120 },
       { from: expect.closeTo(716.67, 2), to: 720 },
@@ -36,13 +32,13 @@ describe('the bars of the cleaning strip', () => {
   });
 
   it('show what was taken in the last second of the period', () => {
-    const [{ from, to }] = barSpans([bar(43_199, 43_200)], NIGHT, 720);
+    const [{ from, to }] = visibleSpans([bar(43_199, 43_200)], NIGHT, 720);
     expect([from, to]).toEqual([718, 720]);
   });
 
   it('are few where they would touch, however many were taken', () => {
     const coughs = Array.from({ length: 5000 }, (_, i) => bar(i * 8, i * 8 + 3));
-    expect(barSpans(coughs, NIGHT, 720).length).toBeLessThan(3);
+    expect(visibleSpans(coughs, NIGHT, 720).length).toBeLessThan(3);
   });
 });
 

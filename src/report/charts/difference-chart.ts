@@ -1,9 +1,18 @@
 import type { Interval } from '../../recording/interval.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import type { Agreement } from '../../summarize/agreement.js';
-import { layerOf, lineLayer, midnightLayer, PERIOD_PADDING, PERIOD_WIDTH, timeChannel } from './layers.js';
+import {
+  layerOf,
+  lineLayer,
+  midnightLayer,
+  nightLayer,
+  PERIOD_PADDING,
+  PERIOD_WIDTH,
+  timeChannel,
+} from './layers.js';
 import { COLOURS } from './palette.js';
 import { minMaxLine } from './reduce.js';
+import { nightSpans } from './spans.js';
 import type { Spec } from './spec.js';
 import { timeAxis } from './time-axis.js';
 
@@ -20,9 +29,14 @@ function meansSignal({ means }: Agreement): Parameters<typeof minMaxLine>[0] {
 }
 
 /** The difference of two sources over a period: 1-min means, mean and limits, and where a zero may have moved. */
-export function differenceSpec(agreement: Agreement, period: Interval, clock: ZoneClock): Spec {
+export function differenceSpec(
+  agreement: Agreement,
+  period: Interval,
+  clock: ZoneClock,
+  nights: readonly Interval[] = [],
+): Spec {
   const { means, meanDifferenceMmHg, lowerLimitMmHg, upperLimitMmHg, zeroMoves } = agreement;
-  const axis = timeAxis(period, clock);
+  const axis = timeAxis(period, clock, PERIOD_WIDTH);
   const shown = [0, lowerLimitMmHg, upperLimitMmHg, ...means.map(({ mean }) => mean)];
   const low = Math.floor(shown.reduce((a, b) => Math.min(a, b)) / 5) * 5;
   const high = Math.ceil(shown.reduce((a, b) => Math.max(a, b)) / 5) * 5;
@@ -37,7 +51,7 @@ export function differenceSpec(agreement: Agreement, period: Interval, clock: Zo
     width: PERIOD_WIDTH,
     height: HEIGHT,
     autosize: { type: 'none' },
-    padding: { ...PERIOD_PADDING, top: 8, bottom: 22 },
+    padding: { ...PERIOD_PADDING, top: 8, bottom: axis.height },
     encoding: {
       x: timeChannel(axis, true),
       y: {
@@ -49,6 +63,7 @@ export function differenceSpec(agreement: Agreement, period: Interval, clock: Zo
       },
     },
     layer: [
+      ...nightLayer(nightSpans(nights, period), HEIGHT),
       ...layerOf(
         zeroMoves.map(({ start, end }) => ({
           x: Math.min(minutes(start), minutes(end) - (2 * axis.endMinutes) / PERIOD_WIDTH),
@@ -61,7 +76,7 @@ export function differenceSpec(agreement: Agreement, period: Interval, clock: Zo
           encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
         },
       ),
-      ...midnightLayer(axis.midnights, COLOURS.removed, HEIGHT),
+      ...midnightLayer(axis.midnights, HEIGHT),
       ...layerOf([{ y: 0 }], {
         mark: { type: 'rule', color: COLOURS.removed, strokeWidth: 1 },
         encoding: across,

@@ -12,5 +12,7 @@ export const COLOURS = {
   suspect: '#cc79a7',
   removed: '#8c8c8c',
   ink: '#1a1a1a',
+  note: '#4a4a4a',
   grid: '#e4e4e4',
+  paper: '#ffffff',
 } as const;

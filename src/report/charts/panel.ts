@@ -1,14 +1,10 @@
-import { layerOf, lineLayer, midnightLayer, timeChannel } from './layers.js';
+import { beyondLayer, beyondRange } from './beyond.js';
+import { bandLayer, hatching, layerOf, lineLayer, midnightLayer, nightLayer, timeChannel } from './layers.js';
 import { COLOURS } from './palette.js';
 import type { LinePoint } from './reduce.js';
-import type { Spec } from './spec.js';
+import type { ChartSpan } from './spans.js';
+import type { StackPart } from './stack.js';
 import type { TimeAxis } from './time-axis.js';
-
-/** A stretch on a time axis, minutes after the start of the chart. */
-export interface ChartSpan {
-  readonly from: number;
-  readonly to: number;
-}
 
 /** One channel's panel of a chart over time. */
 export interface Panel {
@@ -19,88 +15,64 @@ export interface Panel {
   readonly line: readonly LinePoint[];
   /** What cleaning removed, still visible. */
   readonly removed: readonly LinePoint[];
-  /** Dashed lines at these values. */
-  readonly thresholds: readonly number[];
+  /** A dashed line at this value, which stands beside it, so that it needs no legend. */
+  readonly threshold: number | null;
   readonly episodes: readonly ChartSpan[];
   readonly suspect: readonly ChartSpan[];
-  readonly showHours: boolean;
+  readonly nights: readonly ChartSpan[];
 }
 
 /** Pixels between the strokes of a hatched stretch. */
 const HATCH_PIXELS = 5;
 
-type Domain = readonly [low: number, high: number];
-
-/** Episodes as bands over the whole height. */
-const band = (spans: readonly ChartSpan[], [low, high]: Domain): Spec[] =>
-  layerOf(
-    spans.map(({ from, to }) => ({ x: from, x2: to, y: low, y2: high })),
-    {
-      mark: { type: 'rect', color: COLOURS.episode, opacity: 0.45, clip: true },
-      encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
-    },
-  );
-
-/** Slanted strokes that fill the stretches. */
-function hatching(spans: readonly ChartSpan[], [low, high]: Domain, step: number): Spec[] {
-  const strokes = spans.flatMap(({ from, to }) => {
-    const count = Math.ceil((to - from) / step);
-    return Array.from({ length: count }, (_, i) => from + i * step).map((x) => ({
-      x,
-      x2: Math.min(x + step, to),
-      y: low,
-      y2: high,
-    }));
-  });
-  return layerOf(strokes, {
-    mark: { type: 'rule', color: COLOURS.suspect, strokeWidth: 0.8, clip: true },
-    encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
-  });
-}
-
-/** Dashed lines, each with its value beside it, so that they need no legend. */
-const thresholdLayers = (thresholds: readonly number[], endMinutes: number, width: number): Spec[] => [
-  ...layerOf(
-    thresholds.map((y) => ({ y })),
-    {
+/** From back to front: night, episodes, hatching, midnight, threshold, removed, the line, and where it is cut off. */
+export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPart {
+  const { domain, height, threshold, removed, line } = panel;
+  const thresholds = threshold === null ? [] : [{ y: threshold, x: axis.endMinutes }];
+  const beyond = (points: readonly LinePoint[], color: string) =>
+    beyondLayer(beyondRange(points, domain, axis.endMinutes, width), domain, height, color);
+  const layers = [
+    ...nightLayer(panel.nights, height),
+    ...bandLayer(panel.episodes, height, COLOURS.episode, 0.45),
+    ...lineLayer(
+      hatching(panel.suspect, domain, (axis.endMinutes / width) * HATCH_PIXELS),
+      COLOURS.suspect,
+      0.8,
+    ),
+    ...midnightLayer(axis.midnights, height),
+    ...layerOf(thresholds, {
       mark: { type: 'rule', strokeDash: [4, 3], color: COLOURS.ink, strokeWidth: 1 },
-      encoding: { x: { value: 0 }, x2: { value: width }, y: { field: 'y', type: 'quantitative' } },
-    },
-  ),
-  ...layerOf(
-    thresholds.map((y) => ({ y, x: endMinutes })),
-    {
+      encoding: { x: { value: 0 }, x2: { value: width } },
+    }),
+    ...layerOf(thresholds, {
       mark: { type: 'text', align: 'left', dx: 4, fontSize: 11, color: COLOURS.ink },
       encoding: { text: { field: 'y', type: 'quantitative' } },
-    },
-  ),
-];
-
-/** The layers of a panel, from back to front: episodes, hatching, midnight, thresholds, removed, the line. */
-export function panelSpec(panel: Panel, axis: TimeAxis, width: number): Spec {
-  const { domain, episodes, suspect, showHours } = panel;
-  const layers = [
-    ...band(episodes, domain),
-    ...hatching(suspect, domain, (axis.endMinutes / width) * HATCH_PIXELS),
-    ...midnightLayer(axis.midnights, COLOURS.removed, panel.height),
-    ...thresholdLayers(panel.thresholds, axis.endMinutes, width),
-    ...lineLayer(panel.removed, COLOURS.removed, 0.7),
-    ...lineLayer(panel.line, panel.colour, 1.1),
+    }),
+    ...lineLayer(removed, COLOURS.removed, 0.7),
+    ...lineLayer(line, panel.colour, 1.1),
+    ...beyond(removed, COLOURS.removed),
+    ...beyond(line, COLOURS.ink),
   ];
   return {
-    width,
-    height: panel.height,
-    encoding: {
-      x: timeChannel(axis, showHours),
-      y: {
-        field: 'y',
-        type: 'quantitative',
-        scale: { domain: [...domain], nice: false, zero: false },
-        title: panel.title,
-        axis: { tickCount: Math.max(2, Math.round(panel.height / 28)), titleX: -34 },
+    height,
+    spec: (showHours) => ({
+      width,
+      height,
+      encoding: {
+        x: timeChannel(axis, showHours),
+        y: {
+          field: 'y',
+          type: 'quantitative',
+          scale: { domain: [...domain], nice: false, zero: false },
+          title: panel.title,
+          axis: { tickCount: Math.max(2, Math.round(height / 28)), titleX: -34 },
+        },
       },
-    },
-    // A channel of which nothing is known in the period keeps its empty panel.
-    layer: layers.length > 0 ? layers : [{ data: { values: [] }, mark: 'point' }],
+      // A channel of which nothing is known in the window keeps its axes.
+      layer:
+        thresholds.length + removed.length + line.length > 0
+          ? layers
+          : [...layers, { data: { values: [] }, mark: 'point' }],
+    }),
   };
 }

@@ -1,7 +1,8 @@
 import * as vega from 'vega';
 import { compile, type TopLevelSpec } from 'vega-lite';
+import { compactSvg } from './compact.js';
 import { COLOURS } from './palette.js';
-import type { Draw } from './spec.js';
+import type { Draw, Spec } from './spec.js';
 
 const FONT = 'Helvetica, Arial, sans-serif';
 
@@ -27,14 +28,17 @@ const CONFIG = {
   },
 } as const;
 
-/** Draws a spec in this thread. Vega numbers its ids by process, so they are rewritten to the key. */
-export const renderSvg: Draw = async (spec, key) => {
+/** The SVG of a spec as Vega writes it. */
+export async function vegaSvg(spec: Spec): Promise<string> {
   const { spec: full } = compile({ ...spec, config: CONFIG } as unknown as TopLevelSpec);
   const view = new vega.View(vega.parse(full), { renderer: 'none', logLevel: vega.Error });
   const svg = await view.toSVG();
   view.finalize();
-  return rewriteIds(svg, key);
-};
+  return svg;
+}
+
+/** Draws a spec in this thread. Vega numbers its ids by process, so they are rewritten to the key. */
+export const renderSvg: Draw = async (spec, key) => rewriteIds(compactSvg(await vegaSvg(spec), FONT), key);
 
 /** Gives every id of an SVG, and every reference to one, a name made of the key and its place. */
 export function rewriteIds(svg: string, key: string): string {

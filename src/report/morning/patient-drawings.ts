@@ -2,12 +2,14 @@ import type { Mark } from '../../clean/rule.js';
 import type { Interval } from '../../recording/interval.js';
 import { type Recording, rawSignal } from '../../recording/recording.js';
 import type { ZoneClock } from '../../recording/zone.js';
-import type { RecordingSummary } from '../../summarize/summarize.js';
+import type { EpisodeFigures, RecordingSummary } from '../../summarize/summarize.js';
 import type { Targets } from '../../summarize/targets.js';
 import type { Bedside } from '../bedside.js';
 import { cleaningStripSpec } from '../charts/cleaning-strip.js';
 import { differenceSpec } from '../charts/difference-chart.js';
+import { episodeStripSpec } from '../charts/episode-strip.js';
 import { overviewSpec } from '../charts/period-overview.js';
+import type { PressureInput } from '../charts/pressure-panels.js';
 import { removalPictureSpec } from '../charts/removal-picture.js';
 import type { Draw } from '../charts/spec.js';
 import type { RecordingResult } from '../results-schema.js';
@@ -16,11 +18,13 @@ import { stripRows } from './strip-rows.js';
 
 /** More further excursions than this are listed without pictures, for the sake of the page. */
 const MOST_FURTHER_PICTURES = 5;
+/** All strips of episodes together, characters: a page has to open at once, also after weeks of episodes. */
+const MOST_STRIPS_SIZE = 1_500_000;
 
 /** The charts of a patient's page, as SVG. */
 export interface PatientDrawings {
   readonly overview: string;
-  /** A strip of each episode, by its start. */
+  /** A strip of an episode, by its start; of too many only those with the largest doses. */
   readonly episodes: ReadonlyMap<string, string>;
   /** What was taken where; null where nothing was. */
   readonly cleaningStrip: string | null;
@@ -40,14 +44,40 @@ export interface DrawingInput {
   readonly period: Interval;
   readonly clock: ZoneClock;
   readonly targets: Targets;
+  /** Those that share time with the recording or the period. */
+  readonly nights: readonly Interval[];
+  readonly bedside: Bedside;
+}
+
+/** Strips of episodes by their starts, in order of time: the largest doses first, as many as the page can hold. */
+export async function drawEpisodes(
+  pressures: PressureInput,
+  episodes: readonly EpisodeFigures[],
+  draw: Draw,
+  mostSize = MOST_STRIPS_SIZE,
+): Promise<Map<string, string>> {
+  const drawn = new Map<EpisodeFigures, string>();
+  let size = 0;
+  for (const episode of episodes.toSorted((a, b) => b.doseMmHgHours - a.doseMmHgHours || a.start - b.start)) {
+    const key = `episode-${episodes.indexOf(episode) + 1}`;
+    const svg = await draw(episodeStripSpec({ ...pressures, episode }), key);
+    size += svg.length;
+    if (size > mostSize) break;
+    drawn.set(episode, svg);
+  }
+  return new Map(
+    episodes.flatMap((episode): [string, string][] => {
+      const svg = drawn.get(episode);
+      return svg === undefined ? [] : [[pressures.clock.format(episode.start), svg]];
+    }),
+  );
 }
 
 /** Draws everything that a patient's page shows. */
 export async function drawPatient(input: DrawingInput, draw: Draw): Promise<PatientDrawings> {
-  const { recording, marks, summary, result, period, clock, targets } = input;
+  const { recording, marks, summary, result, period, clock, targets, nights, bedside } = input;
   const rawIcp = rawSignal(recording, 'icp');
-  const overview = overviewSpec({
-    period,
+  const pressures: PressureInput = {
     clock,
     signals: summary.signals,
     rawIcp,
@@ -56,7 +86,9 @@ export async function drawPatient(input: DrawingInput, draw: Draw): Promise<Pati
     episodes: summary.episodes,
     suspect: summary.trust.suspect,
     targets,
-  });
+    nights,
+    bedside,
+  };
   const rows = stripRows(result);
   const further = furtherExcursions(result);
   const pictured = [
@@ -78,15 +110,16 @@ export async function drawPatient(input: DrawingInput, draw: Draw): Promise<Pati
   });
   const { agreement } = summary;
   return {
-    overview: await draw(overview, 'overview'),
-    episodes: new Map(),
-    cleaningStrip: rows.length === 0 ? null : await draw(cleaningStripSpec(rows, period, clock), 'taken'),
+    overview: await draw(overviewSpec({ ...pressures, period }), 'overview'),
+    episodes: await drawEpisodes(pressures, summary.episodes, draw),
+    cleaningStrip:
+      rows.length === 0 ? null : await draw(cleaningStripSpec(rows, period, clock, nights), 'taken'),
     removals: new Map(
       await Promise.all(pictures.map(async ([start, svg]) => [start, await svg] as [string, string])),
     ),
     difference:
       typeof agreement === 'string'
         ? null
-        : await draw(differenceSpec(agreement, period, clock), 'difference'),
+        : await draw(differenceSpec(agreement, period, clock, nights), 'difference'),
   };
 }

@@ -1,0 +1,124 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Interval } from '../../src/recording/interval.js';
+import { cleaningStripSpec, type StripRow } from '../../src/report/charts/cleaning-strip.js';
+import { differenceSpec } from '../../src/report/charts/difference-chart.js';
+import { episodeStripSpec } from '../../src/report/charts/episode-strip.js';
+import { overviewSpec } from '../../src/report/charts/period-overview.js';
+import { renderSvg } from '../../src/report/charts/render.js';
+import { openChromium } from '../support/chromium.js';
+import { busyBedside, drawnOver } from '../support/drawn.js';
+
+const HOUR = 3_600_000;
+const over = (start: string, hours: number): Interval => ({
+  start: Date.parse(start),
+  end: Date.parse(start) + hours * HOUR,
+});
+
+/** From plain windows to the nights in which the clocks of two zones change. */
+const WINDOWS: [string, string, number, string][] = [
+  ...(
+    [
+      ['10 min', 10 / 60],
+      ['20 min', 20 / 60],
+      ['1 h', 1],
+      ['3 h', 3],
+      ['12 h', 12],
+      ['24 h', 24],
+      ['48 h', 48],
+      ['4 d', 96],
+      ['14 d', 336],
+    ] as const
+  ).map(([name, hours]): [string, string, number, string] => [
+    name,
+    '2031-02-11T22:53:20Z',
+    hours,
+    'Europe/Oslo',
+  ]),
+  ['12 h to 07:00', '2031-02-11T18:00:00Z', 12, 'Europe/Oslo'],
+  ['an instant', '2031-02-11T18:00:20Z', 0, 'UTC'],
+  ['a zone with a long name', '2031-02-11T12:00:00Z', 12, 'America/Argentina/ComodRivadavia'],
+  ...[3, 13, 24, 40].flatMap((hours): [string, string, number, string][] => [
+    [`autumn in Oslo, ${hours} h`, '2031-10-25T22:30:00Z', hours, 'Europe/Oslo'],
+    [`spring in Oslo, ${hours} h`, '2031-03-29T22:30:00Z', hours, 'Europe/Oslo'],
+    [`autumn on Lord Howe, ${hours} h`, '2031-04-05T12:00:00Z', hours, 'Australia/Lord_Howe'],
+    [`spring on Lord Howe, ${hours} h`, '2031-10-04T12:00:00Z', hours, 'Australia/Lord_Howe'],
+  ]),
+];
+
+const ROWS: StripRow[] = [
+  { name: 'ICP: brief spikes', bars: [] },
+  { name: 'Drain: drain open', bars: [] },
+];
+
+/** Every chart over time that a patient's page may hold. */
+function chartsOver(window: Interval, zone: string) {
+  const input = drawnOver(window, zone, {
+    episodes: [{ start: window.start, end: window.end }],
+    bedside: busyBedside(window),
+  });
+  const agreement = {
+    means: [],
+    meanDifferenceMmHg: 1,
+    lowerLimitMmHg: -12,
+    upperLimitMmHg: 14,
+    zeroMoves: [],
+  };
+  return {
+    overview: overviewSpec({ ...input, period: window }),
+    strip: episodeStripSpec({ ...input, episode: window }),
+    taken: cleaningStripSpec(ROWS, window, input.clock),
+    difference: differenceSpec(agreement as never, window, input.clock),
+  };
+}
+
+/** What of the text on a page is cut by its drawing, or stands on other text by more than a pixel. */
+const FAULTS = `[...document.querySelectorAll('svg')].flatMap((svg) => {
+  const page = svg.getBoundingClientRect();
+  const texts = [...svg.querySelectorAll('text')].map((text) => ({ says: text.textContent, box: text.getBoundingClientRect() }));
+  const cut = texts.filter(({ box }) => box.left < page.left || box.right > page.right || box.top < page.top - 1 || box.bottom > page.bottom);
+  const pairs = texts.flatMap((a, i) => texts.slice(i + 1).map((b) => [a, b]));
+  const on = pairs.filter(([a, b]) => Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left) > 0 && Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top) > 1);
+  return [...cut.map(({ says }) => 'cut: ' + says), ...on.map(([a, b]) => a.says + ' on ' + b.says), ...(texts.length < 3 ? ['only ' + texts.length + ' labels: ' + svg.outerHTML.slice(0, 3000)] : [])];
+})`;
+
+describe('labels of charts', () => {
+  let browser: Browser;
+  let page: Page;
+  beforeAll(async () => {
+    browser = await openChromium();
+    page = await browser.newPage({ viewport: { width: 1000, height: 1500 } });
+  });
+  afterAll(() => browser?.close());
+
+  it.each(WINDOWS)('are whole and apart: %s', async (_, start, hours, zone) => {
+    const specs = Object.entries(chartsOver(over(start, hours), zone));
+    const svgs = await Promise.all(specs.map(([name, spec]) => renderSvg(spec, name)));
+    for (const font of ['Helvetica', 'DejaVu Sans']) {
+      await page.setContent(
+        `<style>svg, svg * { font-family: '${font}' !important }</style>${svgs.join('')}`,
+      );
+      expect(await page.evaluate(FAULTS), font).toEqual([]);
+    }
+  });
+
+  it('would be found where one stands on another or is cut', async () => {
+    await page.setContent(
+      '<svg width="50" height="30"><text x="5" y="15">one</text><text x="15" y="15">two</text><text x="40" y="15">three</text></svg>',
+    );
+    expect(await page.evaluate(FAULTS)).toEqual(['cut: three', 'one on two']);
+  });
+
+  it('have the same width of plot and drawing in all charts, so that times stand below each other', async () => {
+    const { overview, strip, taken, difference } = chartsOver(
+      over('2031-02-11T18:00:00Z', 12),
+      'Europe/Oslo',
+    );
+    const widths = await Promise.all(
+      [overview, strip, taken, difference].map(
+        async (spec) => /viewBox="0 0 (\d+) /.exec(await renderSvg(spec, 'k'))?.[1],
+      ),
+    );
+    expect(new Set(widths).size).toBe(1);
+  });
+});
