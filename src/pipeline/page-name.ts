@@ -11,6 +11,10 @@ export function pageName(id: string): string {
     .replace(/[^a-z0-9]+/g, '-')
     .slice(0, 40)
     .replace(/^-|-$/g, '');
-  const digest = createHash('sha256').update(id).digest('hex').slice(0, 10);
+  // As UTF-8, all halves of characters would be the same.
+  const digest = createHash('sha256')
+    .update(/\p{Cs}/u.test(id) ? Buffer.from(id, 'utf16le') : id)
+    .digest('hex')
+    .slice(0, 10);
   return `patient-${readable}_${digest}.html`;
 }

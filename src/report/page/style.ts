@@ -2,7 +2,7 @@
 export const STYLE = `
 :root { color: #1a1a1a; background: #fff; font: 15px/1.45 Helvetica, Arial, sans-serif; }
 * { box-sizing: border-box; }
-body { margin: 0 auto; padding: 1.2rem 1rem 3rem; max-width: 64rem; }
+body { margin: 0 auto; padding: 1.2rem 1rem 3rem; max-width: 64rem; overflow-wrap: break-word; }
 header.page { border-bottom: 2px solid #1a1a1a; margin-bottom: 1rem; padding-bottom: .5rem; }
 h1 { font-size: 1.45rem; line-height: 1.2; margin: 0 0 .2rem; }
 h2 { font-size: 1.08rem; margin: 1.6rem 0 .4rem; break-after: avoid; }
@@ -30,12 +30,14 @@ td svg { min-width: 172px; }
 table.removals, .removals caption { display: block; }
 .removals caption { break-after: avoid; break-inside: avoid; }
 .removals thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-.removals tbody { display: grid; grid-template-columns: repeat(auto-fill, minmax(26rem, 1fr)); gap: .2rem 1.4rem; }
+.removals tbody { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(26rem, 100%), 1fr)); gap: .2rem 1.4rem; }
 .removals tr { display: flex; gap: .6rem; align-items: center; border-bottom: 1px solid #dcdcdc; }
-.removals td { border: 0; padding: .15rem 0; font-size: .87rem; line-height: 1.35; }
+.removals td { border: 0; min-width: 0; padding: .15rem 0; font-size: .87rem; line-height: 1.35; }
 ul.pictures { display: flex; flex-wrap: wrap; gap: .3rem .8rem; list-style: none; margin: .3rem 0; padding: 0; font-size: .8rem; }
 ul.pictures li { width: 174px; }
 th[scope=row] { font-weight: 600; white-space: nowrap; }
+th[scope=row].long { white-space: normal; min-width: 8em; }
+.long { overflow-wrap: anywhere; white-space: normal; }
 .wraps th[scope=row] { white-space: normal; min-width: 11em; }
 .wraps th, .wraps td { padding-left: .4rem; padding-right: .4rem; }
 .wraps th:first-child { padding-left: .2rem; }
@@ -46,7 +48,7 @@ caption { text-align: left; color: #4a4a4a; padding-bottom: .3rem; }
 figure { margin: .6rem 0; break-inside: avoid; }
 figcaption { color: #333; margin-bottom: .3rem; max-width: 104ch; }
 figure svg, td svg { display: block; max-width: 100%; height: auto; }
-.key { display: inline-block; white-space: nowrap; margin-right: 1.1em; }
+.key { display: inline-block; margin-right: 1.1em; }
 .key i { display: inline-block; width: 1.4em; height: .75em; margin-right: .35em; vertical-align: baseline; border: 1px solid #b9b9b9; }
 .small { font-size: .87rem; color: #333; }
 .cautions { border-top: 1px solid #1a1a1a; margin-top: 2rem; padding-top: .5rem; font-size: .87rem; }
