@@ -2,6 +2,7 @@ import type { WriteStream } from 'node:tty';
 import ora from 'ora';
 import { Pace } from './pace.js';
 import type { Progress, ProgressStream } from './reporter.js';
+import { told } from './told.js';
 
 /** A single line that tells how far a run is, for a terminal. */
 export function progressLine(stream: ProgressStream): Progress {
@@ -26,7 +27,7 @@ export function progressLine(stream: ProgressStream): Progress {
       line.stop();
     },
     say: (text) => {
-      stream.write(`cistern: ${text}\n`);
+      stream.write(told(text));
     },
   };
 }
