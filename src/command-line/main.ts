@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { CommanderError } from 'commander';
+import { visibleText } from '../report/visible-text.js';
 import { program } from './program.js';
 
 /** Whoever reads what is printed may stop reading, as `head` does: then there is nobody to tell. */
@@ -15,7 +16,8 @@ try {
 } catch (error) {
   if (error instanceof CommanderError) process.exitCode = error.exitCode === 0 ? 0 : 2;
   else {
-    process.stderr.write(`cistern: this is a fault of the program: ${(error as Error).stack ?? error}\n`);
+    const fault = (error as Error).stack ?? String(error);
+    process.stderr.write(visibleText(`cistern: this is a fault of the program: ${fault}\n`));
     process.exitCode = 2;
   }
 }

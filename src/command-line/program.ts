@@ -4,9 +4,11 @@ import { loadPipeline } from '../pipeline/load-pipeline.js';
 import { PAPERS, type Paper } from '../pipeline/print/paper.js';
 import { Problem } from '../recording/problem.js';
 import { inspectionCard } from '../report/inspect/card.js';
+import { visibleJson, visibleText } from '../report/visible-text.js';
 import { VERSION } from '../version.js';
 import { run } from './run.js';
 import { checkedText } from './say.js';
+import { told } from './told.js';
 
 const collect = (value: string, before: string[] = []): string[] => [...before, value];
 
@@ -42,12 +44,12 @@ interface InspectFlags {
 async function inspect(files: string[], flags: InspectFlags): Promise<number> {
   const inspections = await inspectFiles(files, flags);
   process.stdout.write(
-    flags.json ? `${JSON.stringify(inspections, null, 2)}\n` : inspections.map(inspectionCard).join('\n'),
+    flags.json
+      ? `${visibleJson(JSON.stringify(inspections, null, 2))}\n`
+      : inspections.map(inspectionCard).join('\n'),
   );
   if (flags.write !== undefined) {
-    process.stderr.write(
-      `cistern: wrote ${flags.write}; look through it, then: cistern run ${flags.write}\n`,
-    );
+    process.stderr.write(told(`wrote ${flags.write}; look through it, then: cistern run ${flags.write}`));
   }
   return inspections.some(({ problem }) => problem !== null) ? 1 : 0;
 }
@@ -61,7 +63,7 @@ const action =
       status.code = await work(given, flags);
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
-      process.stderr.write(`cistern: ${error.message}\n`);
+      process.stderr.write(told(error.message));
       status.code = 2;
     }
   };
@@ -85,6 +87,7 @@ function build(): Command {
     .helpCommand(false)
     .showHelpAfterError('(cistern --help explains the commands)')
     .exitOverride()
+    .configureOutput({ writeErr: (text) => process.stderr.write(visibleText(text)) })
     .addHelpText(
       'after',
       `

@@ -3,6 +3,7 @@ import ora from 'ora';
 import { counted } from '../report/words.js';
 import { Pace } from './pace.js';
 import type { Progress, ProgressStream } from './reporter.js';
+import { told } from './told.js';
 
 /** A single line that tells how far a run is, for a terminal. */
 export function progressLine(stream: ProgressStream): Progress {
@@ -31,7 +32,7 @@ export function progressLine(stream: ProgressStream): Progress {
       line.stop();
     },
     say: (text) => {
-      stream.write(`cistern: ${text}\n`);
+      stream.write(told(text));
     },
   };
 }

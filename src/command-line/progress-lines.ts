@@ -2,6 +2,7 @@ import type { PatientEvent } from '../pipeline/run-event.js';
 import { counted } from '../report/words.js';
 import { Pace } from './pace.js';
 import type { Progress, ProgressStream } from './reporter.js';
+import { told } from './told.js';
 
 const outcome = ({ event, rows }: PatientEvent): string =>
   event === 'failed' ? 'failed' : event === 'reused' ? 'as it was stored' : `${counted(rows, 'row')} read`;
@@ -10,7 +11,7 @@ const outcome = ({ event, rows }: PatientEvent): string =>
 export function progressLines(stream: Pick<ProgressStream, 'write'>): Progress {
   const pace = new Pace();
   const write = (text: string): void => {
-    stream.write(`cistern: ${text}\n`);
+    stream.write(told(text));
   };
   return {
     event: (event) => {

@@ -2,6 +2,7 @@ import { join, relative } from 'node:path';
 import type { Pipeline } from '../pipeline/load-pipeline.js';
 import type { RunOutcome } from '../pipeline/run-pipeline.js';
 import { counted } from '../report/words.js';
+import { lines } from './told.js';
 
 /** What `run` prints when it has written. */
 export function writtenText({ folder, unit: results, patients }: RunOutcome, hasPages: boolean): string {
@@ -9,14 +10,14 @@ export function writtenText({ folder, unit: results, patients }: RunOutcome, has
   const file = join(folder, hasPages ? 'index.html' : 'results.json');
   const near = relative('.', file);
   const shown = near.startsWith('..') ? file : near;
-  return [
+  return lines([
     `${counted(recordings.length, 'patient')} reported, ${noData.length} without data, ${failed.length} failed.`,
     ...(patients.reused === 0 ? [] : [reusedText(patients)]),
     `Rows read ${counts.rowsRead}, used ${counts.rowsUsed}, set aside ${counts.rowsSetAside}.`,
     unit.sentence,
     hasPages ? `Open ${shown}` : `Figures are in ${shown}, and as tables beside it`,
     '',
-  ].join('\n');
+  ]);
 }
 
 const reusedText = ({ done, reused }: RunOutcome['patients']): string =>
@@ -33,12 +34,12 @@ export function checkedText({ settings }: Pipeline): string {
   const { name, report, exports, ingest, logs, summarize, clean } = settings;
   const named = Object.entries(logs).map(([kind, { files }]) => `${kind}: ${files.join(', ')}`);
   const rules = Object.keys(clean);
-  return [
+  return lines([
     `The pipeline file is right.`,
     `Report: ${report}, into reports/${name}. Exports: ${exports.join(', ')}. Times: ${ingest.zone}.`,
     ...(named.length > 0 ? [`Beside them ${named.join('; ')}.`] : []),
     `ICP above ${summarize.targets.icpThresholdMmHg} mmHg for ${summarize.icpEpisodes.minSeconds} s is an episode; CPP floor ${summarize.targets.cppFloorMmHg} mmHg.`,
     `Cleaning rules: ${rules.length === 0 ? 'none' : rules.join(', ')}.`,
     '',
-  ].join('\n');
+  ]);
 }

@@ -11,7 +11,11 @@ const stemOf = (id: string): string => {
     .replace(/[^a-z0-9]+/g, '-')
     .slice(0, 40)
     .replace(/^-|-$/g, '');
-  const digest = createHash('sha256').update(id).digest('hex').slice(0, 10);
+  // As UTF-8, all halves of characters would be the same.
+  const digest = createHash('sha256')
+    .update(/\p{Cs}/u.test(id) ? Buffer.from(id, 'utf16le') : id)
+    .digest('hex')
+    .slice(0, 10);
   return `patient-${readable}_${digest}`;
 };
 

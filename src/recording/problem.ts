@@ -16,7 +16,9 @@ export function placeText({ file, line, column }: Where): string {
 export function shorten(text: string, longest = 40): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what has to go
   const line = text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]+/g, ' ').trim();
-  return line.length > longest ? `${line.slice(0, longest)}...` : line;
+  if (line.length <= longest) return line;
+  // A character of two halves is not cut in two.
+  return `${line.slice(0, longest).replace(/[\ud800-\udbff]$/, '')}...`;
 }
 
 /**

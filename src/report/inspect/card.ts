@@ -1,5 +1,6 @@
 import { CHANNEL_NAMES } from '../../recording/channel.js';
 import { shorten } from '../../recording/problem.js';
+import { oneLine } from '../visible-text.js';
 import { counted, pressure } from '../words.js';
 import { dialectWords, ratesWords, size, spanWords, timesWords } from './card-words.js';
 import type { ChannelInspection, ColumnInspection, Inspection, PatientInspection } from './inspection.js';
@@ -151,5 +152,5 @@ export function inspectionCard(inspection: Inspection): string {
   if (columns.length > 0) lines.push('', ...columnLines(columns), '');
   lines.push(...patientLines(patients), ...tableLines(inspection), ...setAsideLines(inspection));
   if (warnings.length > 0) lines.push(...part('Look at', warnings));
-  return `${lines.join('\n').trimEnd()}\n`;
+  return `${lines.map(oneLine).join('\n').trimEnd()}\n`;
 }

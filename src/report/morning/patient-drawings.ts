@@ -39,7 +39,6 @@ export interface DrawingInput {
   readonly recording: Recording;
   readonly marks: readonly Mark[];
   readonly summary: RecordingSummary;
-  readonly bedside: Bedside;
   readonly result: RecordingResult;
   readonly period: Interval;
   readonly clock: ZoneClock;

@@ -15,7 +15,8 @@ interface ChartProps {
 /** Marks the drawing as one picture with a text of its own. */
 const asPicture = (svg: string, says: string): string => {
   const label = says.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
-  return svg.replace(/^<svg /, `<svg role="img" aria-label="${label}" `);
+  // As a function: in a replacement text, `$'` would stand for the rest of the drawing, quotes and all.
+  return svg.replace(/^<svg /, () => `<svg role="img" aria-label="${label}" `);
 };
 
 /** A chart with its title; the drawing is the only markup on a page that is not escaped. */

@@ -2,6 +2,7 @@ import type { ComponentChildren, JSX } from 'preact';
 import { renderToStaticMarkup } from 'preact-render-to-string';
 import { CAUTIONS } from './cautions.js';
 import { cssString } from './css-string.js';
+import { settleText } from './settle-text.js';
 import { STYLE } from './style.js';
 
 /** No script, no network address: nothing but the page's own style and pictures inside it. */
@@ -63,6 +64,6 @@ function Page({ title, subtitle, running, links = [], children }: PageProps): JS
   );
 }
 
-/** A whole HTML document; all text in it is escaped by the renderer. */
+/** A whole HTML document; all text in it is escaped by the renderer, and then made fit to be seen. */
 export const renderPage = (props: PageProps): string =>
-  `<!doctype html>\n${renderToStaticMarkup(<Page {...props} />)}\n`;
+  settleText(`<!doctype html>\n${renderToStaticMarkup(<Page {...props} />)}\n`);

@@ -2,7 +2,7 @@
 const TEXT = `
 :root { color: #1a1a1a; background: #fff; font: 15px/1.45 Helvetica, Arial, sans-serif; }
 * { box-sizing: border-box; }
-body { margin: 0 auto; padding: 1.2rem 1rem 3rem; max-width: 64rem; overflow-wrap: anywhere; }
+body { margin: 0 auto; padding: 1.2rem 1rem 3rem; max-width: 64rem; overflow-wrap: break-word; }
 header.page { border-bottom: 2px solid #1a1a1a; margin-bottom: 1rem; padding-bottom: .5rem; }
 nav { display: flex; flex-wrap: wrap; gap: .2rem 1.4rem; margin-top: .3rem; }
 h1 { font-size: 1.45rem; line-height: 1.2; margin: 0 0 .2rem; }
@@ -28,7 +28,7 @@ pre { white-space: pre-wrap; font: inherit; border-left: 4px solid #dcdcdc; marg
 /** Tables: numbers right, heads over their columns, wide ones scroll inside their own box. */
 const TABLES = `
 .scroll { overflow-x: auto; }
-table { border-collapse: collapse; font-variant-numeric: tabular-nums; margin: .4rem 0; overflow-wrap: break-word; }
+table { border-collapse: collapse; font-variant-numeric: tabular-nums; margin: .4rem 0; }
 caption { text-align: left; color: #4a4a4a; padding-bottom: .3rem; }
 th, td { padding: .22rem .55rem; text-align: left; vertical-align: top; border-bottom: 1px solid #dcdcdc; }
 thead th { border-bottom: 1.5px solid #1a1a1a; vertical-align: bottom; font-weight: 600; }
@@ -36,6 +36,8 @@ th.n, td.n { text-align: right; }
 td.n { white-space: nowrap; }
 th.n { min-width: 4.6em; }
 th[scope=row] { font-weight: 600; white-space: nowrap; }
+th[scope=row].long { white-space: normal; min-width: 8em; }
+.long { overflow-wrap: anywhere; white-space: normal; }
 tr.noted th, tr.noted td { border-bottom: 0; }
 tr.note-row td { padding-top: 0; font-size: .92rem; }
 tr.cannot td, tr.cannot th { background: #fbf1f6; }
@@ -59,6 +61,7 @@ figure svg, td svg { display: block; max-width: 100%; height: auto; }
 .picture svg { display: block; min-width: 0; }
 ol.removals { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 26rem), 1fr)); gap: .2rem 1.4rem; list-style: none; padding: 0; }
 ol.removals li { display: flex; gap: .6rem; align-items: center; border-bottom: 1px solid #dcdcdc; padding: .15rem 0; font-size: .87rem; line-height: 1.35; break-inside: avoid; }
+ol.removals li > div:last-child { min-width: 0; }
 ul.pictures { display: flex; flex-wrap: wrap; gap: .3rem .8rem; list-style: none; margin: .3rem 0; padding: 0; font-size: .8rem; }
 ul.pictures li { width: 174px; break-inside: avoid; }
 `;

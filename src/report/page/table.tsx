@@ -1,4 +1,4 @@
-import type { ComponentChildren, JSX } from 'preact';
+import { type ComponentChildren, isValidElement, type JSX } from 'preact';
 
 /** A column of a table. */
 export interface Column {
@@ -24,6 +24,16 @@ interface TableProps {
   readonly rows: readonly Row[];
 }
 
+/** A row's name stays on one line up to this length. */
+const LONG_NAME = 32;
+
+/** How many characters of text a cell holds. */
+function lengthOf(cell: ComponentChildren): number {
+  if (typeof cell === 'string' || typeof cell === 'number') return String(cell).length;
+  if (Array.isArray(cell)) return cell.reduce((sum: number, part) => sum + lengthOf(part), 0);
+  return isValidElement(cell) ? lengthOf((cell.props as { children?: ComponentChildren }).children) : 0;
+}
+
 const place = (column: Column | undefined): string | undefined => (column?.number ? 'n' : undefined);
 
 function TableRow({ row, columns }: { row: Row; columns: readonly Column[] }): JSX.Element {
@@ -33,7 +43,13 @@ function TableRow({ row, columns }: { row: Row; columns: readonly Column[] }): J
   return (
     <>
       <tr class={[kind, hasNote ? 'noted' : ''].filter(Boolean).join(' ') || undefined}>
-        <th scope="row" class={place(columns[0])}>
+        <th
+          scope="row"
+          class={
+            [place(columns[0]), lengthOf(name) > LONG_NAME ? 'long' : ''].filter(Boolean).join(' ') ||
+            undefined
+          }
+        >
           {name}
         </th>
         {rest.map((cell, i) => (

@@ -1,0 +1,89 @@
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { pageName } from '../../../src/pipeline/page-name.js';
+import { shorten } from '../../../src/recording/problem.js';
+import { visibleText } from '../../../src/report/visible-text.js';
+import { expectQuiet } from './check-page.js';
+import { CORPUS } from './corpus.js';
+import { asHeader, type HostileUnit, hostileUnit } from './hostile-unit.js';
+import { type Looked, openBrowser, Window } from './look.js';
+
+/** So many texts stand in each field of a unit at once; and so many patients it has. */
+const AT_ONCE = 16;
+const PARTS = 2;
+
+const harmless = (n: number): string[] => Array.from({ length: n }, (_, i) => `quiet ${i}`);
+
+/** What a page has to show of a text. */
+const shown = (text: string): string => visibleText(text).replace(/\s+/g, ' ').trim();
+
+/** The message that a page holds no such text is worth more than the page. */
+const expectText = (text: string, part: string, what: string): void => {
+  if (!text.includes(part))
+    expect.fail(`${what}: the page does not show ${JSON.stringify(part.slice(0, 200))}`);
+};
+
+function expectPatientTexts(page: Looked, unit: HostileUnit, i: number): void {
+  const id = shown(unit.texts[i]);
+  expect(page.heading.startsWith(`Patient ${id}: `), id).toBe(true);
+  expect(page.title.replace(/\s+/g, ' ').startsWith(`Patient ${id}: `), id).toBe(true);
+  expectText(page.text, `${shown(unit.title)}. 11 February`, 'title');
+  expectText(page.text, `From ${shown(shorten(unit.files[i], 999))}.`, 'file');
+  expectText(page.text, `"${shown(unit.icp)}" read as ICP`, 'ICP column');
+  for (const text of unit.texts) expectText(page.text, `"${shown(asHeader(text))}" (`, 'column left alone');
+  expectText(page.text, `A person decided (${id}): `, 'reviewer');
+  expect(page.cells, id).toContain(id);
+  expectText(page.text, `makes anything: "${shown(shorten(unit.texts[i]))}" (11 Feb 20:05)`, 'care log');
+}
+
+function expectUnitTexts(page: Looked, unit: HostileUnit): void {
+  expect(page.heading.startsWith(`${shown(unit.title)}: `)).toBe(true);
+  expect(page.title.replace(/\s+/g, ' ').startsWith(`${shown(unit.title)}: `)).toBe(true);
+  for (const id of [...unit.texts, ...unit.expected]) expect(page.cells).toContain(shown(id));
+  for (const id of unit.expected) expectText(page.text, shown(id), 'expected');
+}
+
+/** One part of the corpus in every field of every page, in a browser. */
+export function describeHostilePages(part: number): void {
+  const all = Math.ceil(CORPUS.length / AT_ONCE);
+  const mine = [...Array(all).keys()].filter((n) => n % PARTS === part);
+  describe(`hostile text in every field, part ${part + 1}`, () => {
+    let browser: Browser;
+    let strict: Window;
+    let bare: Window;
+    let quiet: { index: string; patient: string };
+    beforeAll(async () => {
+      browser = await openBrowser();
+      strict = await Window.open(browser, true);
+      bare = await Window.open(browser, false);
+      const unit = await hostileUnit(harmless(AT_ONCE));
+      const index = await strict.look(join(unit.out, 'index.html'));
+      const patient = await strict.look(join(unit.out, pageName(unit.texts[0])));
+      expectUnitTexts(index, unit);
+      expectPatientTexts(patient, unit, 0);
+      quiet = { index: index.skeleton, patient: patient.skeleton };
+    });
+    afterAll(() => browser?.close());
+
+    it.each(mine)('texts %i times 16 show as text, and do nothing else', async (n) => {
+      const texts = CORPUS.slice(n * AT_ONCE, (n + 1) * AT_ONCE);
+      const unit = await hostileUnit([...texts, ...harmless(AT_ONCE - texts.length)]);
+      for (const [i, name] of ['index.html', ...unit.texts.map(pageName)].entries()) {
+        const path = join(unit.out, name);
+        const what = i === 0 ? name : `page of ${JSON.stringify(unit.texts[i - 1])}`;
+        for (const window of [strict, bare]) {
+          const page = await window.look(path);
+          expectQuiet(page, what);
+          if (i === 0) expectUnitTexts(page, unit);
+          else expectPatientTexts(page, unit, i - 1);
+          // As a yes or no: a difference would be printed at great length.
+          expect(page.skeleton === (i === 0 ? quiet.index : quiet.patient), `skeleton of the ${what}`).toBe(
+            true,
+          );
+        }
+        expect(await strict.overflows(), what).toEqual([]);
+      }
+    });
+  });
+}
