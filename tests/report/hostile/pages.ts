@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { pageName } from '../../../src/pipeline/page-name.js';
+import { pageNames } from '../../../src/pipeline/page-name.js';
 import { shorten } from '../../../src/recording/problem.js';
 import { visibleText } from '../../../src/report/visible-text.js';
 import { expectQuiet } from './check-page.js';
@@ -24,15 +24,21 @@ const expectText = (text: string, part: string, what: string): void => {
     expect.fail(`${what}: the page does not show ${JSON.stringify(part.slice(0, 200))}`);
 };
 
+/** What each of a patient's pages has to show. */
 function expectPatientTexts(page: Looked, unit: HostileUnit, i: number): void {
   const id = shown(unit.texts[i]);
   expect(page.heading.startsWith(`Patient ${id}: `), id).toBe(true);
   expect(page.title.replace(/\s+/g, ' ').startsWith(`Patient ${id}: `), id).toBe(true);
   expectText(page.text, `${shown(unit.title)}. 11 February`, 'title');
   expectText(page.text, `From ${shown(shorten(unit.files[i], 999))}.`, 'file');
+  expectText(page.text, `A person decided (${id}): `, 'reviewer');
+}
+
+/** What the page in detail has to show beside that. */
+function expectDetailTexts(page: Looked, unit: HostileUnit, i: number): void {
+  const id = shown(unit.texts[i]);
   expectText(page.text, `"${shown(unit.icp)}" read as ICP`, 'ICP column');
   for (const text of unit.texts) expectText(page.text, `"${shown(asHeader(text))}" (`, 'column left alone');
-  expectText(page.text, `A person decided (${id}): `, 'reviewer');
   expect(page.cells, id).toContain(id);
   expectText(page.text, `makes anything: "${shown(shorten(unit.texts[i]))}" (11 Feb 20:05)`, 'care log');
 }
@@ -52,35 +58,41 @@ export function describeHostilePages(part: number): void {
     let browser: Browser;
     let strict: Window;
     let bare: Window;
-    let quiet: { index: string; patient: string };
+    let quiet: { index: string; morning: string; detail: string };
     beforeAll(async () => {
       browser = await openBrowser();
       strict = await Window.open(browser, true);
       bare = await Window.open(browser, false);
       const unit = await hostileUnit(harmless(AT_ONCE));
       const index = await strict.look(join(unit.out, 'index.html'));
-      const patient = await strict.look(join(unit.out, pageName(unit.texts[0])));
+      const names = pageNames(unit.texts[0]);
+      const morning = await strict.look(join(unit.out, names.morning));
       expectUnitTexts(index, unit);
-      expectPatientTexts(patient, unit, 0);
-      quiet = { index: index.skeleton, patient: patient.skeleton };
+      expectPatientTexts(morning, unit, 0);
+      const detail = await strict.look(join(unit.out, names.detail));
+      expectPatientTexts(detail, unit, 0);
+      expectDetailTexts(detail, unit, 0);
+      quiet = { index: index.skeleton, morning: morning.skeleton, detail: detail.skeleton };
     });
     afterAll(() => browser?.close());
 
     it.each(mine)('texts %i times 16 show as text, and do nothing else', async (n) => {
       const texts = CORPUS.slice(n * AT_ONCE, (n + 1) * AT_ONCE);
       const unit = await hostileUnit([...texts, ...harmless(AT_ONCE - texts.length)]);
-      for (const [i, name] of ['index.html', ...unit.texts.map(pageName)].entries()) {
+      const pages = unit.texts.flatMap((id, i) =>
+        (['morning', 'detail'] as const).map((kind) => ({ kind, i, name: pageNames(id)[kind] })),
+      );
+      for (const { kind, i, name } of [{ kind: 'index', i: 0, name: 'index.html' } as const, ...pages]) {
         const path = join(unit.out, name);
-        const what = i === 0 ? name : `page of ${JSON.stringify(unit.texts[i - 1])}`;
+        const what = kind === 'index' ? name : `${kind} page of ${JSON.stringify(unit.texts[i])}`;
         for (const window of [strict, bare]) {
           const page = await window.look(path);
           expectQuiet(page, what);
-          if (i === 0) expectUnitTexts(page, unit);
-          else expectPatientTexts(page, unit, i - 1);
+          if (kind === 'index') expectUnitTexts(page, unit);
+          else expectPatientTexts(page, unit, i);
+          if (kind === 'detail') expectDetailTexts(page, unit, i);
           // As a yes or no: a difference would be printed at great length.
-          expect(page.skeleton === (i === 0 ? quiet.index : quiet.patient), `skeleton of the ${what}`).toBe(
-            true,
-          );
+          expect(page.skeleton === quiet[kind], `skeleton of the ${what}`).toBe(true);
         }
         expect(await strict.overflows(), what).toEqual([]);
       }
