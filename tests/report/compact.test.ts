@@ -4,10 +4,13 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ZoneClock } from '../../src/recording/zone.js';
 import { cleaningStripSpec } from '../../src/report/charts/cleaning-strip.js';
 import { shortPath } from '../../src/report/charts/path.js';
+import { overviewSpec } from '../../src/report/charts/period-overview.js';
 import { removalPictureSpec } from '../../src/report/charts/removal-picture.js';
 import { renderSvg, vegaSvg } from '../../src/report/charts/render.js';
 import type { Spec } from '../../src/report/charts/spec.js';
+import { growthSpec } from '../bench/growth-chart.js';
 import { openChromium } from '../support/chromium.js';
+import { busyBedside, drawnOver } from '../support/drawn.js';
 import { seconds } from '../support/shapes.js';
 import { everySeconds, T0 } from '../support/signals.js';
 
@@ -74,11 +77,20 @@ describe('a drawing in fewer characters', () => {
     Array.from({ length: 1200 }, (_, i) => 12 + (i % 17) + (i > 300 && i < 900 ? 30 : 0)),
   );
   const removal = { channel: 'icp', rule: 'briefSpike', grade: 'removed', ...seconds(300, 900) } as const;
+  const night = { start: T0, end: T0 + 43_200_000 };
+  const nights = drawnOver(night, 'Europe/Oslo', {
+    episodes: [seconds(3600, 7200)],
+    suspect: [seconds(9000, 9900)],
+    nights: [seconds(7200, 36_000)],
+    bedside: busyBedside(night),
+  });
   const specs: [string, Spec][] = [
     [
       'a picture of a removal',
       removalPictureSpec({ removal, icp: rawIcp, rawIcp, marks: [removal], thresholdMmHg: 22 }),
     ],
+    ['an overview with all that it may hold', overviewSpec({ ...nights, period: night })],
+    ['a chart of benchmarks', growthSpec([1, 10, 100].map((n) => ({ n, by: 'patients', microseconds: n })))],
     [
       'a cleaning strip',
       cleaningStripSpec(

@@ -27,9 +27,11 @@ export function minMaxLine(signal: Signal, window: Interval, columns: number): L
   let run = 0;
   let column = -1;
   let first: Sample = [Number.NEGATIVE_INFINITY, 0];
-  let [lowest, highest, last] = [first, first, first];
+  let [lowest, highest] = [first, first];
+  let [lastTime, lastValue] = first;
   const flush = (): void => {
     if (column < 0) return;
+    const last: Sample = [lastTime, lastValue];
     const inOrder = lowest[0] < highest[0] ? [first, lowest, highest, last] : [first, highest, lowest, last];
     inOrder.forEach(([time, y], i) => {
       if (i === 0 || time > inOrder[i - 1][0]) points.push({ x: (time - start) / 60_000, y, run });
@@ -37,17 +39,17 @@ export function minMaxLine(signal: Signal, window: Interval, columns: number): L
   };
   const take = (time: number, value: number, isJoined: boolean): void => {
     const own = Math.min(columns - 1, Math.floor(((time - start) / (end - start)) * columns));
-    const sample: Sample = [time, value];
     if (own !== column) {
       flush();
       if (!isJoined) run++;
       column = own;
-      first = sample;
-      lowest = sample;
-      highest = sample;
-    } else if (value < lowest[1]) lowest = sample;
-    else if (value > highest[1]) highest = sample;
-    last = sample;
+      first = [time, value];
+      lowest = first;
+      highest = first;
+    } else if (value < lowest[1]) lowest = [time, value];
+    else if (value > highest[1]) highest = [time, value];
+    lastTime = time;
+    lastValue = value;
   };
   for (let i = Math.max(0, firstAfter(times, start) - 1); i < times.length - 1 && times[i] < end; i++) {
     if (!known[i] || times[i + 1] <= start) continue;

@@ -42,6 +42,8 @@ function pageWith(text: string): { document: Node; skeleton: string } {
   const html = renderPage({
     title: text,
     subtitle: text,
+    running: text,
+    links: [{ href: 'index.html', text }],
     children: [
       h('p', { key: 'note', class: 'note' }, text),
       h(InlineChart, { key: 'chart', svg: '<svg width="1"><path d="M0 0"/></svg>', says: text }),
