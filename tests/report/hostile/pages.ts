@@ -6,7 +6,7 @@ import { shorten } from '../../../src/recording/problem.js';
 import { visibleText } from '../../../src/report/visible-text.js';
 import { expectQuiet } from './check-page.js';
 import { CORPUS } from './corpus.js';
-import { asHeader, type HostileUnit, hostileUnit } from './hostile-unit.js';
+import { asCell, asHeader, type HostileUnit, hostileUnit } from './hostile-unit.js';
 import { type Looked, openBrowser, Window } from './look.js';
 
 /** So many texts stand in each field of a unit at once; and so many patients it has. */
@@ -69,7 +69,7 @@ export function describeHostilePages(part: number): void {
     it.each(mine)('texts %i times 16 show as text, and do nothing else', async (n) => {
       const texts = CORPUS.slice(n * AT_ONCE, (n + 1) * AT_ONCE);
       const unit = await hostileUnit([...texts, ...harmless(AT_ONCE - texts.length)]);
-      for (const [i, name] of ['index.html', ...unit.texts.map(pageName)].entries()) {
+      for (const [i, name] of ['index.html', ...unit.texts.map((text) => pageName(asCell(text)))].entries()) {
         const path = join(unit.out, name);
         const what = i === 0 ? name : `page of ${JSON.stringify(unit.texts[i - 1])}`;
         for (const window of [strict, bare]) {
