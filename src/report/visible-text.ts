@@ -16,7 +16,7 @@ const STRAY_TAG = '(?<!\\u{1f3f4}[\\u{e0020}-\\u{e007f}]*)[\\u{e0000}-\\u{e007f}
 const UNSEEN = new RegExp(`${NEVER_SEEN}|${STRAY_JOINER}|${STRAY_TAG}`, 'gu');
 
 /** So many marks may stand on one character, as in vowel points with a sign of chant; more would be drawn over the lines around. */
-const MOST_MARKS = 4;
+const MOST_MARKS = 3;
 const MANY_MARKS = new RegExp(`(?<=[\\p{Mn}\\p{Me}]{${MOST_MARKS}})[\\p{Mn}\\p{Me}]`, 'gu');
 
 const named = (character: string): string =>

@@ -32,6 +32,7 @@ describe('text from a file', () => {
   it('is cut where it is long', () => {
     expect(shorten('x'.repeat(41))).toBe(`${'x'.repeat(40)}...`);
     expect(shorten('x'.repeat(40))).toBe('x'.repeat(40));
+    expect(shorten(`${'x'.repeat(39)}\u{1f9e0}`)).toBe(`${'x'.repeat(39)}...`);
   });
   it('stands shortened in a place', () => {
     expect(placeText({ column: `ICP\n${'m'.repeat(50)}` })).toBe(`column "ICP ${'m'.repeat(36)}..."`);

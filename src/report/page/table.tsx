@@ -1,4 +1,5 @@
 import { type ComponentChildren, isValidElement, type JSX } from 'preact';
+import { visibleText } from '../visible-text.js';
 
 /** A column of a table. */
 export interface Column {
@@ -25,11 +26,11 @@ interface TableProps {
 }
 
 /** A row's name stays on one line up to this length. */
-const LONG_NAME = 32;
+const LONG_NAME = 20;
 
-/** How many characters of text a cell holds. */
+/** How many characters of text a cell shows. */
 function lengthOf(cell: ComponentChildren): number {
-  if (typeof cell === 'string' || typeof cell === 'number') return String(cell).length;
+  if (typeof cell === 'string' || typeof cell === 'number') return visibleText(String(cell)).length;
   if (Array.isArray(cell)) return cell.reduce((sum: number, part) => sum + lengthOf(part), 0);
   return isValidElement(cell) ? lengthOf((cell.props as { children?: ComponentChildren }).children) : 0;
 }

@@ -305,6 +305,9 @@ const SCRIPTS = [
 const LONG = [
   'x'.repeat(500),
   'W'.repeat(500),
+  'W'.repeat(29),
+  'W'.repeat(20),
+  'WWWW '.repeat(6).trimEnd(),
   `${'<b>'.repeat(166)}ab`,
   `"${'&'.repeat(498)}"`,
   'm\u00a0'.repeat(250).trimEnd(),

@@ -15,9 +15,11 @@ export const fileName = (text: string, i: number): string => {
 // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what has to go
 const UNSEEN_IN_HEADER = /[\u0000-\u0008\u000e-\u001f\u007f\u200b-\u200f\u2060\ufeff]/g;
 
+/** A cell is read with one kind of line break. */
+export const asCell = (text: string): string => text.replaceAll('\r\n', '\n');
+
 /** A header is read without characters that nobody sees, and without white space around it. */
-export const asHeader = (text: string): string =>
-  text.replaceAll('\r\n', '\n').replace(UNSEEN_IN_HEADER, '').trim();
+export const asHeader = (text: string): string => asCell(text).replace(UNSEEN_IN_HEADER, '').trim();
 
 const at = (minute: number): string =>
   `2031-02-11 ${20 + Math.floor(minute / 60)}:${String(minute % 60).padStart(2, '0')}:00`;

@@ -69,6 +69,7 @@ const WIDTHS = [
 /** A window that goes from page to page. */
 export class Window {
   private said: string[] = [];
+  private media: 'screen' | 'print' = 'screen';
 
   private constructor(
     readonly context: BrowserContext,
@@ -109,13 +110,18 @@ export class Window {
   async overflows(): Promise<string[]> {
     const found: string[] = [];
     for (const [media, width] of WIDTHS) {
-      await this.page.emulateMedia({ media });
-      await this.page.setViewportSize({ width, height: 900 });
+      await this.show(media, width);
       const wide = (await this.page.evaluate(OVERFLOWS)) as string[];
       found.push(...wide.map((what) => `${media} ${width}: ${what}`));
     }
-    await this.page.emulateMedia({ media: 'screen' });
-    await this.page.setViewportSize({ width: 1000, height: 900 });
+    await this.show(...WIDTHS[0]);
     return found;
+  }
+
+  /** Changes only what is different, since each change lays the page out anew. */
+  private async show(media: 'screen' | 'print', width: number): Promise<void> {
+    if (media !== this.media) await this.page.emulateMedia({ media });
+    if (width !== this.page.viewportSize()?.width) await this.page.setViewportSize({ width, height: 900 });
+    this.media = media;
   }
 }

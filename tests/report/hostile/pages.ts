@@ -6,7 +6,7 @@ import { shorten } from '../../../src/recording/problem.js';
 import { visibleText } from '../../../src/report/visible-text.js';
 import { expectQuiet } from './check-page.js';
 import { CORPUS } from './corpus.js';
-import { asHeader, type HostileUnit, hostileUnit } from './hostile-unit.js';
+import { asCell, asHeader, type HostileUnit, hostileUnit } from './hostile-unit.js';
 import { type Looked, openBrowser, Window } from './look.js';
 
 /** So many texts stand in each field of a unit at once; and so many patients it has. */
@@ -65,7 +65,7 @@ export function describeHostilePages(part: number): void {
       bare = await Window.open(browser, false);
       const unit = await hostileUnit(harmless(AT_ONCE));
       const index = await strict.look(join(unit.out, 'index.html'));
-      const names = pageNames(unit.texts[0]);
+      const names = pageNames(asCell(unit.texts[0]));
       const morning = await strict.look(join(unit.out, names.morning));
       expectUnitTexts(index, unit);
       expectPatientTexts(morning, unit, 0);
@@ -80,7 +80,7 @@ export function describeHostilePages(part: number): void {
       const texts = CORPUS.slice(n * AT_ONCE, (n + 1) * AT_ONCE);
       const unit = await hostileUnit([...texts, ...harmless(AT_ONCE - texts.length)]);
       const pages = unit.texts.flatMap((id, i) =>
-        (['morning', 'detail'] as const).map((kind) => ({ kind, i, name: pageNames(id)[kind] })),
+        (['morning', 'detail'] as const).map((kind) => ({ kind, i, name: pageNames(asCell(id))[kind] })),
       );
       for (const { kind, i, name } of [{ kind: 'index', i: 0, name: 'index.html' } as const, ...pages]) {
         const path = join(unit.out, name);

@@ -69,7 +69,7 @@ function expectText(text: string): void {
   expect(texts('title')).toEqual([seen]);
   expect(texts('h1')).toEqual([seen]);
   expect(texts('p')).toEqual([seen, seen]);
-  expect(texts('a')).toEqual([seen]);
+  expect(texts('a')).toEqual([seen, seen]);
   expect(texts('th')).toEqual([seen, 'b', seen]);
   expect(texts('td')).toEqual([seen, `Note: ${seen}`]);
   const [svg] = allOf(document, 'svg');
