@@ -1,5 +1,6 @@
 import { absentHandover } from './handover.js';
 import type { UnitResults } from './results-schema.js';
+import { oneLine } from './visible-text.js';
 import { span } from './words.js';
 
 /** handover.txt: all patients in the order of the unit page, a paragraph each. */
@@ -13,5 +14,5 @@ export function handoverText({ pipeline, period, unit, recordings, noData, faile
       : absentHandover(id, 'no data', noData.find((one) => one.id === id)?.why ?? 'no data');
   });
   const head = [`${pipeline.title}: ${span(period.start, period.end)} (${period.timezone})`, unit.sentence];
-  return `${[head, ...paragraphs].map((lines) => lines.join('\n')).join('\n\n')}\n`;
+  return `${[head.map(oneLine), ...paragraphs].map((lines) => lines.join('\n')).join('\n\n')}\n`;
 }

@@ -2,6 +2,7 @@ import { bedsideWords } from './morning/bedside-words.js';
 import { seenWords, stretchTime } from './morning/probe-words.js';
 import { worstEpisodes } from './morning/worst-episodes.js';
 import type { RecordingResult } from './results-schema.js';
+import { oneLine } from './visible-text.js';
 import { counted, duration, isOverADay, oneOfDays, pressure, share, span } from './words.js';
 
 /** No patient takes more lines than this. */
@@ -61,12 +62,9 @@ export function handover(
     ...episodeLine(result, isLong),
     ...(bedside === '' ? [] : [bedside]),
     CAUTION,
-  ].map((line) => line.replace(/\s+/g, ' '));
+  ].map(oneLine);
 }
 
 /** The lines of a patient of whom there are no figures. */
-export const absentHandover = (id: string, what: string, why: string): string[] => [
-  `Patient ${id}: ${what}`,
-  `Cannot say: ${why}.`,
-  CAUTION,
-];
+export const absentHandover = (id: string, what: string, why: string): string[] =>
+  [`Patient ${id}: ${what}`, `Cannot say: ${why.replace(/\.$/, '')}.`, CAUTION].map(oneLine);

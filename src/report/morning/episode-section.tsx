@@ -1,11 +1,11 @@
 import type { JSX } from 'preact';
-import { COLOURS } from '../charts/palette.js';
-import { Chart, Key } from '../page/chart.js';
+import { Chart } from '../page/chart.js';
 import type { EpisodeResult } from '../results-schema.js';
 import { dose, duration, isOverADay, oneOfDays, pressure } from '../words.js';
 import { bedsideAround } from './bedside-events.js';
 import { BedsideTable } from './bedside-table.js';
 import { eventWords } from './bedside-words.js';
+import { PressureKeys } from './chart-keys.js';
 import { cutWords } from './episode-table.js';
 import { HourTable } from './hour-table.js';
 import type { PatientPageInput } from './patient-page-input.js';
@@ -51,9 +51,8 @@ function Episode({ episode, input }: { episode: EpisodeResult; input: PatientPag
           says={`${times}, from 10 min before to 20 min after. ${words} ${eventWords(around, isLong)}`.trim()}
           title={
             <>
-              From 10 min before to 20 min after, local time. <Key colour={COLOURS.episode}>episode</Key>
-              Dashed: {targets.icpThresholdMmHg} mmHg for ICP
-              {result.monitoredHours.map > 0 && `, ${targets.cppFloorMmHg} mmHg for CPP`}.
+              From 10 min before to 20 min after, local time.{' '}
+              <PressureKeys result={result} targets={targets} />
             </>
           }
           values={<HourTable result={result} targets={targets} hours={overlapping(result.hours, episode)} />}

@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
-import { COLOURS } from '../charts/palette.js';
-import { Chart, hatched, Key } from '../page/chart.js';
+import { Chart } from '../page/chart.js';
 import type { RecordingResult } from '../results-schema.js';
 import { clockTime, counted, dayAndTime, duration, isOverADay, pressure } from '../words.js';
 import { bedsideWords } from './bedside-words.js';
+import { PressureKeys } from './chart-keys.js';
 import { HourTable } from './hour-table.js';
 import type { PatientPageInput } from './patient-page-input.js';
 
@@ -44,16 +44,8 @@ export function OverviewSection(input: PatientPageInput): JSX.Element {
         title={
           <>
             {channelsShown(result)} over the {period.word}, local time ({period.timezone}).{' '}
-            {result.episodes.length > 0 && <Key colour={COLOURS.episode}>episode</Key>}
-            {result.removed.length > 0 && (
-              <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>
-            )}
-            {result.suspect.length > 0 && (
-              <Key colour={hatched(COLOURS.suspect)}>slanted strokes: suspect</Key>
-            )}
-            Dashed: {targets.icpThresholdMmHg} mmHg for ICP
-            {result.monitoredHours.map > 0 && `, ${targets.cppFloorMmHg} mmHg for CPP`}. Gaps are missing
-            data.
+            {period.word === 'period' && 'Faint grey: night. '}
+            <PressureKeys result={result} targets={targets} />
           </>
         }
         values={result.days.length > 0 ? <HourTable result={result} targets={targets} /> : null}
