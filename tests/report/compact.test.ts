@@ -41,16 +41,17 @@ describe('a short path', () => {
         const short = pointsOf(shortPath(d));
         expect(short.length).toBe(subpaths.length);
         subpaths.forEach((points, i) => {
-          // Points that are the same once rounded are said once.
-          let at = 0;
+          // Points that are the same once rounded are said once; one in the middle of two may have become either.
+          let at = [0];
           const isAt = (k: number, [x, y]: [number, number]): boolean =>
             Math.abs(short[i][k][0] - x) <= 0.05001 && Math.abs(short[i][k][1] - y) <= 0.05001;
           for (const point of points) {
-            if (!isAt(at, point) || (at + 1 < short[i].length && isAt(at + 1, point) && !isAt(at, point)))
-              at++;
-            expect(at < short[i].length && isAt(at, point)).toBe(true);
+            at = [...new Set(at.flatMap((k) => [k, k + 1]))].filter(
+              (k) => k < short[i].length && isAt(k, point),
+            );
+            expect(at.length).toBeGreaterThan(0);
           }
-          expect(short[i].length - at).toBeLessThanOrEqual(2);
+          expect(short[i].length - Math.max(...at)).toBeLessThanOrEqual(2);
         });
       }),
     );

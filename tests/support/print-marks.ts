@@ -37,6 +37,8 @@ export const MARK_PAGE = `(() => {
     one.after(space);
     return space;
   });
+  // A label of a chart may have two lines, which innerText runs together.
+  for (const line of document.querySelectorAll('svg tspan + tspan')) line.prepend(' ');
   const words = document.body.innerText.split(/\\s+/).filter(Boolean);
   for (const space of spaces) space.remove();
   const boxes = new Set([...document.querySelectorAll('figure'), ...[...document.querySelectorAll('svg')].map((svg) => svg.parentElement)]);
