@@ -23,6 +23,20 @@ import { pdfInfo, sheetsOf } from '../support/poppler.js';
 import { hangingProgram, isRunning, script } from '../support/programs.js';
 import { unitOf } from '../support/unit.js';
 
+/** The pages of a unit of so many patients, in the order in which they are printed. */
+const pagesOf = (patients: number): string[] => [
+  'index',
+  ...Array.from({ length: patients }, (_, i) => [`patient-${i + 1}`, `patient-${i + 1}_detail`]).flat(),
+];
+/** All of a report of so many patients that is no PDF. */
+const filesOf = (patients: number): string[] => [
+  'handover.txt',
+  ...pagesOf(patients).map((name) => `${name}.html`),
+  'results.json',
+  'run.json',
+  'tables',
+];
+
 const CHROMIUM = '/usr/bin/chromium';
 const chmod = (path: string): void => chmodSync(path, 0o755);
 const RUN = ['run', 'unit.yaml', '--out', 'report'] as const;
@@ -35,13 +49,13 @@ describe('run --pdf', () => {
     const TMPDIR = newFolder();
     const { status, stderr, progress } = cistern([...RUN, '--pdf'], { cwd: folder, env: { TMPDIR } });
     expect([status, stderr]).toEqual([0, '']);
-    expect(progress.at(-1)).toBe('cistern: printing 3 pages');
-    expect(readdirSync(join(folder, 'report')).sort()).toEqual([
-      ...['index.html', 'index.pdf', 'patient-1.html', 'patient-1.pdf', 'patient-2.html', 'patient-2.pdf'],
-      ...['results.json', 'run.json', 'tables'],
-    ]);
+    expect(progress.at(-1)).toBe('cistern: printing 5 pages');
+    const pages = pagesOf(2);
+    expect(readdirSync(join(folder, 'report')).sort()).toEqual(
+      [...filesOf(2), ...pages.map((name) => `${name}.pdf`)].sort(),
+    );
     expect(readdirSync(TMPDIR)).toEqual([]);
-    for (const page of ['index', 'patient-1', 'patient-2']) {
+    for (const page of pages) {
       const [pdf, html] = ['pdf', 'html'].map((kind) => join(folder, 'report', `${page}.${kind}`));
       const { title, width, height } = pdfInfo(pdf);
       expect(Math.abs(width - 595.28) < 1 && Math.abs(height - 841.89) < 1, `${width} x ${height}`).toBe(
@@ -74,6 +88,7 @@ describe('run --pdf', () => {
     expect(differences(join(folder, 'report'), join(folder, 'plain'), join(newFolder(), 'kept'))).toEqual([
       'index.pdf',
       'patient-1.pdf',
+      'patient-1_detail.pdf',
     ]);
     const run = JSON.parse(readFileSync(join(folder, 'plain', 'run.json'), 'utf8'));
     expect(run.pdf).toBeNull();
@@ -90,14 +105,14 @@ describe('run --pdf', () => {
       'start',
       'done',
       'printing',
-      'printed',
-      'printed',
+      ...pagesOf(1).map(() => 'printed'),
       'written',
     ]);
-    expect(events.slice(2, 5)).toMatchObject([
-      { pages: 2 },
-      { page: 'index.html', finished: 1, of: 2 },
-      { page: 'patient-1.html', finished: 2, of: 2 },
+    expect(events.slice(2, 6)).toMatchObject([
+      { pages: 3 },
+      { page: 'index.html', finished: 1, of: 3 },
+      { page: 'patient-1.html', finished: 2, of: 3 },
+      { page: 'patient-1_detail.html', finished: 3, of: 3 },
     ]);
   });
 
@@ -141,17 +156,15 @@ describe('run --pdf', () => {
   });
 
   it('writes the report without what cannot be printed, says which pages and why, and exits 1', () => {
-    const folder = unitOf(2);
+    const folder = unitOf(1);
     const failing = script('echo "[1:2:0101/000000.000000:ERROR] no room in memory." >&2; exit 1');
     const outcome = cistern([...RUN, '--pdf'], { cwd: folder, env: { CISTERN_CHROMIUM: failing } });
     expect(outcome.status).toBe(1);
-    expect(outcome.stdout).toContain('2 patients reported');
+    expect(outcome.stdout).toContain('1 patient reported');
     expect(outcome.stderr).toBe(
-      'cistern: index.html, patient-1.html and patient-2.html could not be printed: the program ended with status 1: no room in memory. The report is whole but for the PDF; print from a browser, or run again.\n',
+      'cistern: index.html, patient-1.html and patient-1_detail.html could not be printed: the program ended with status 1: no room in memory. The report is whole but for the PDF; print from a browser, or run again.\n',
     );
-    expect(readdirSync(join(folder, 'report')).sort()).toEqual([
-      ...['index.html', 'patient-1.html', 'patient-2.html', 'results.json', 'run.json', 'tables'],
-    ]);
+    expect(readdirSync(join(folder, 'report')).sort()).toEqual(filesOf(1));
   });
 
   it('prints the others where one page fails', async () => {
@@ -167,7 +180,7 @@ describe('run --pdf', () => {
     });
     expect(unprinted).toMatchObject([{ page: 'patient-1.html' }]);
     const written = readdirSync(join(folder, 'report')).filter((name) => name.endsWith('.pdf'));
-    expect(written).toEqual(['index.pdf', 'patient-2.pdf']);
+    expect(written).toEqual(['index.pdf', 'patient-1_detail.pdf', 'patient-2.pdf', 'patient-2_detail.pdf']);
   });
 
   it.each([
@@ -185,10 +198,7 @@ describe('run --pdf', () => {
       threads: 1,
     });
     const why = 'the program ended well and wrote no whole PDF';
-    expect(unprinted).toEqual([
-      { page: 'index.html', why },
-      { page: 'patient-1.html', why },
-    ]);
+    expect(unprinted).toEqual(pagesOf(1).map((name) => ({ page: `${name}.html`, why })));
     expect(existsSync(join(folder, 'report', 'index.pdf'))).toBe(false);
   });
 
@@ -204,12 +214,12 @@ describe('run --pdf', () => {
       onEvent: (event) => events.push(event),
     });
     const why = 'it took over 0.5 s';
-    expect(unprinted.map((one) => one.why)).toEqual([why, why]);
-    expect(events).toContainEqual({ event: 'printed', page: 'index.html', finished: 1, of: 2, why });
+    expect(unprinted.map((one) => one.why)).toEqual([why, why, why]);
+    expect(events).toContainEqual({ event: 'printed', page: 'index.html', finished: 1, of: 3, why });
     expect(warnings).toEqual([
-      `index.html and patient-1.html could not be printed: ${why}. The report is whole but for the PDF; print from a browser, or run again.`,
+      `index.html, patient-1.html and patient-1_detail.html could not be printed: ${why}. The report is whole but for the PDF; print from a browser, or run again.`,
     ]);
-    expect(pids()).toHaveLength(4);
+    expect(pids()).toHaveLength(6);
     await vi.waitFor(() => expect(pids().filter(isRunning)).toEqual([]), { timeout: 10_000 });
     expect(readdirSync(temporary)).toEqual([]);
   });
@@ -231,7 +241,7 @@ describe('run --pdf', () => {
     await vi.waitFor(() => expect(pids()).toHaveLength(4), { timeout: 30_000 });
     child.kill('SIGINT');
     expect(await ended).toBe(130);
-    expect(said).toContain('cistern: printing 3 pages\n');
+    expect(said).toContain('cistern: printing 5 pages\n');
     expect(said).toContain('interrupted; nothing was written. 2 of 2 patients are kept;');
     expect(pids()).toHaveLength(4);
     await vi.waitFor(() => expect(pids().filter(isRunning)).toEqual([]), { timeout: 10_000 });
@@ -255,9 +265,7 @@ describe('run --pdf', () => {
     expect(readdirSync(folder).filter((name) => name.endsWith('.new'))).toHaveLength(1);
     expect(cistern([...RUN], { cwd: folder }).status).toBe(0);
     expect(readdirSync(folder).sort()).toEqual(['.report.store', 'exports', 'report', 'unit.yaml']);
-    expect(readdirSync(join(folder, 'report')).sort()).toEqual([
-      ...['index.html', 'patient-1.html', 'results.json', 'run.json', 'tables'],
-    ]);
+    expect(readdirSync(join(folder, 'report')).sort()).toEqual(filesOf(1));
   });
 });
 

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launchBrowser } from '../support/browser.js';
+import { openChromium } from '../support/chromium.js';
 import { ROOT } from '../support/cistern.js';
 
 const DEMO = join(ROOT, 'reports/demo');
@@ -12,7 +12,7 @@ const pages = readdirSync(DEMO).filter((name) => name.endsWith('.html'));
 describe('the demo in a browser', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await launchBrowser();
+    browser = await openChromium();
   });
   afterAll(() => browser?.close());
 

@@ -1,5 +1,6 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { Fold } from './fold.js';
+import { Sideways } from './sideways.js';
 
 interface ChartProps {
   /** An SVG element that our own chart code drew. */
@@ -24,7 +25,9 @@ export function Chart({ svg, title, says, values }: ChartProps): JSX.Element {
   return (
     <figure>
       <figcaption>{title}</figcaption>
-      <div class="drawing" dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />
+      <Sideways kind="drawing" label="Chart">
+        <div dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />
+      </Sideways>
       {values && <Fold title="Hour by hour, as a table">{values}</Fold>}
     </figure>
   );

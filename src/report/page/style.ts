@@ -11,7 +11,7 @@ h3 { font-size: 1rem; margin: 1.2rem 0 .2rem; break-after: avoid; }
 p { margin: .35rem 0; max-width: 75ch; }
 ul, ol { margin: .35rem 0; padding-left: 1.2rem; }
 a { color: #00527f; }
-a:focus-visible, summary:focus-visible, .scroll:focus-visible { outline: 3px solid #00527f; outline-offset: 2px; }
+a:focus-visible, summary:focus-visible, .scroll:focus-visible, .drawing:focus-visible { outline: 3px solid #00527f; outline-offset: 2px; }
 p.sub, p.small, .small p, .note, .note p { max-width: none; }
 .sub { color: #4a4a4a; }
 .answer { font-size: 1.15rem; line-height: 1.4; margin: .8rem 0; }

@@ -1,6 +1,8 @@
 import { type ComponentChildren, isValidElement, type JSX } from 'preact';
 import { visibleText } from '../visible-text.js';
 
+import { Sideways } from './sideways.js';
+
 /** A column of a table. */
 export interface Column {
   readonly head: ComponentChildren;
@@ -71,7 +73,7 @@ function TableRow({ row, columns }: { row: Row; columns: readonly Column[] }): J
 /** A table with scoped heads; numbers stand right. */
 export function Table({ caption, wraps, columns, rows }: TableProps): JSX.Element {
   return (
-    <div class="scroll">
+    <Sideways kind="scroll" label="Table">
       <table class={wraps ? 'wraps' : undefined}>
         {caption && <caption>{caption}</caption>}
         <thead>
@@ -89,6 +91,6 @@ export function Table({ caption, wraps, columns, rows }: TableProps): JSX.Elemen
           ))}
         </tbody>
       </table>
-    </div>
+    </Sideways>
   );
 }

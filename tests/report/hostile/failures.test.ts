@@ -4,11 +4,12 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runPipeline } from '../../../src/pipeline/run-pipeline.js';
 import type { UnitResults } from '../../../src/report/results-schema.js';
 import { visibleText } from '../../../src/report/visible-text.js';
+import { openChromium } from '../../support/chromium.js';
 import { folderWith } from '../../support/cistern.js';
 import { expectQuiet } from './check-page.js';
 import { CORPUS, PIPELINE_ONLY } from './corpus.js';
 import { fileName } from './hostile-unit.js';
-import { type Looked, openBrowser, Window } from './look.js';
+import { type Looked, Window } from './look.js';
 
 const quoted = (text: string): string => `"${text.replaceAll('"', '""')}"`;
 const shown = (text: string): string => visibleText(text).replace(/\s+/g, ' ').trim();
@@ -48,7 +49,7 @@ describe('hostile text in what says why nothing was read', () => {
   let hostile: Ran;
   let harmless: Ran;
   beforeAll(async () => {
-    browser = await openBrowser();
+    browser = await openChromium();
     hostile = await unreadable(CORPUS, PIPELINE_ONLY);
     harmless = await unreadable(
       CORPUS.map((_, i) => `furlongs ${i}`),

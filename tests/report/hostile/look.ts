@@ -1,5 +1,5 @@
 import { pathToFileURL } from 'node:url';
-import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
 
 /** A page as a browser shows it. */
 export interface Looked {
@@ -17,13 +17,6 @@ export interface Looked {
   readonly heading: string;
   readonly cells: readonly string[];
 }
-
-/** The system's Chromium, without anything that would ask the network by itself. */
-export const openBrowser = (): Promise<Browser> =>
-  chromium.launch({
-    executablePath: '/usr/bin/chromium',
-    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-component-update'],
-  });
 
 /** Runs in the page. */
 const LOOK = `(() => {

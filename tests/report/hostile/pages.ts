@@ -4,10 +4,11 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { pageNames } from '../../../src/pipeline/page-name.js';
 import { shorten } from '../../../src/recording/problem.js';
 import { visibleText } from '../../../src/report/visible-text.js';
+import { openChromium } from '../../support/chromium.js';
 import { expectQuiet } from './check-page.js';
 import { CORPUS } from './corpus.js';
 import { asCell, asHeader, type HostileUnit, hostileUnit } from './hostile-unit.js';
-import { type Looked, openBrowser, Window } from './look.js';
+import { type Looked, Window } from './look.js';
 
 /** So many texts stand in each field of a unit at once; and so many patients it has. */
 const AT_ONCE = 16;
@@ -60,7 +61,7 @@ export function describeHostilePages(part: number): void {
     let bare: Window;
     let quiet: { index: string; morning: string; detail: string };
     beforeAll(async () => {
-      browser = await openBrowser();
+      browser = await openChromium();
       strict = await Window.open(browser, true);
       bare = await Window.open(browser, false);
       const unit = await hostileUnit(harmless(AT_ONCE));

@@ -6,9 +6,9 @@ import { pathToFileURL } from 'node:url';
 import { parse } from 'parse5';
 import type { Browser, BrowserContext } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openChromium } from '../../support/chromium.js';
 import { newFolder, ROOT } from '../../support/cistern.js';
 import { hostileUnit } from './hostile-unit.js';
-import { openBrowser } from './look.js';
 
 const POLICY =
   "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
@@ -26,7 +26,7 @@ describe('the policy of a page', () => {
   let asked: string[] = [];
   let out: string;
   beforeAll(async () => {
-    browser = await openBrowser();
+    browser = await openChromium();
     context = await browser.newContext();
     server = createServer(({ url }, answer) => {
       asked.push(url ?? '');

@@ -1,17 +1,10 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { type Browser, chromium } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { newFolder } from './cistern.js';
 import { sheetsOf } from './poppler.js';
 import type { Printed } from './print-checks.js';
 import { MARK_PAGE, type Marked } from './print-marks.js';
-
-/** Debian's Chromium without a window and without talk of its own on the network. */
-export const launchBrowser = (): Promise<Browser> =>
-  chromium.launch({
-    executablePath: '/usr/bin/chromium',
-    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-component-update'],
-  });
 
 /** Marks a page and prints it as a person would who chooses the paper in the browser. */
 export async function printMarked(browser: Browser, url: string, format: 'A4' | 'Letter'): Promise<Printed> {
