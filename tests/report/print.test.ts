@@ -117,7 +117,7 @@ describe('what looks for cuts', () => {
   });
 
   it('finds a head that is not repeated', async () => {
-    const printed = await print(table(rows(100)), 'thead { display: table-row-group !important }');
+    const printed = await print(table(rows(130)), 'thead { display: table-row-group !important }');
     expect(headless(printed)).toEqual(
       printed.sheets.slice(1).map((_, i) => `A five-min head, sheet ${i + 2}`),
     );

@@ -1,5 +1,5 @@
 /** So many characters at most stand at the foot of a sheet, beside the number of the page. */
-export const LONGEST = 60;
+export const LONGEST = 90;
 
 /** What breaks a line, or would join two words by going. */
 const BREAKS = /[\t\n\v\f\r\u0085\p{Zl}\p{Zp}]+/gu;
@@ -11,7 +11,7 @@ const escaped = (character: string): string =>
 
 /**
  * A text as a string of CSS, quotes included. All but Latin letters, digits and the space is written by its number, so
- * that no text from outside can end the string, the rule or the style element; at most 60 characters, then an ellipsis.
+ * that no text from outside can end the string, the rule or the style element; at most 90 characters, then an ellipsis.
  */
 export function cssString(text: string): string {
   const characters = [...text.replace(BREAKS, ' ').replace(UNSEEN, '')];

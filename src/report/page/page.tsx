@@ -13,7 +13,7 @@ interface PageProps {
   readonly title: string;
   /** What, whom, period. */
   readonly subtitle: ComponentChildren;
-  /** Stands at the foot of each printed sheet, so that a loose one can be told; up to 60 characters of it. */
+  /** Stands at the foot of each printed sheet, so that a loose one can be told; up to 90 characters of it. */
   readonly running: string;
   /** To the pages beside it; not printed. */
   readonly links?: readonly { readonly href: string; readonly text: string }[];

@@ -71,6 +71,7 @@ const NARROW = `
 @media screen and (max-width: 700px) {
   body { padding: .8rem .7rem 2rem; }
   .drawing svg { width: 640px; max-width: none; }
+  .beside { position: sticky; left: 0; width: fit-content; max-width: calc(100vw - 2.2rem); }
   .scroll th:first-child { position: sticky; left: 0; background: #fff; white-space: normal; }
   .scroll tr.cannot th:first-child { background: #fbf1f6; }
   th, td { padding-left: .35rem; padding-right: .35rem; }
@@ -87,7 +88,8 @@ const PRINT = `
   @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 8px/1.2 Helvetica, Arial, sans-serif; color: #4a4a4a; }
 }
 @media print {
-  :root { font-size: 10px; line-height: 1.35; }
+  :root { font-size: 11.5px; line-height: 1.35; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  p { max-width: 110ch; }
   body { padding: 0; max-width: none; }
   h2 { margin-top: 1rem; }
   h3 { margin-top: .8rem; }

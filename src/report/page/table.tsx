@@ -63,7 +63,9 @@ function TableRow({ row, columns }: { row: Row; columns: readonly Column[] }): J
       </tr>
       {hasNote && (
         <tr class={[kind, 'note-row'].filter(Boolean).join(' ')}>
-          <td colSpan={columns.length}>{note}</td>
+          <td colSpan={columns.length}>
+            <div class="beside">{note}</div>
+          </td>
         </tr>
       )}
     </>
@@ -75,7 +77,11 @@ export function Table({ caption, wraps, columns, rows }: TableProps): JSX.Elemen
   return (
     <Sideways kind="scroll" label="Table">
       <table class={wraps ? 'wraps' : undefined}>
-        {caption && <caption>{caption}</caption>}
+        {caption && (
+          <caption>
+            <div class="beside">{caption}</div>
+          </caption>
+        )}
         <thead>
           <tr>
             {columns.map((column, i) => (

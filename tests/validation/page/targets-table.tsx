@@ -12,7 +12,7 @@ export const TargetsTable = ({ verdicts }: { verdicts: readonly Verdict[] }): JS
       { head: 'Sampling', number: true },
       { head: 'Target', number: true },
       { head: 'Measured', number: true },
-      { head: 'Target met' },
+      { head: 'Result' },
     ]}
     rows={verdicts.map((verdict) => ({
       key: `${verdict.says} ${verdict.samplingSeconds}`,
