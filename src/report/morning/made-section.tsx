@@ -11,7 +11,7 @@ interface MadeProps {
 }
 
 const rate = (seconds: number | null): string =>
-  seconds === null ? 'no samples' : `every ${Number(seconds.toFixed(2))} s`;
+  seconds === null ? 'no samples' : `every ${Number(seconds.toPrecision(3))} s`;
 
 /** From when to when, how often, how many rows, and where ICP and MAP come from. */
 function dataWords({
