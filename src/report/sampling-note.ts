@@ -5,6 +5,9 @@ import { listed } from './words.js';
 /** How a rule says that a channel is sampled too coarsely for it. */
 const TOO_COARSE = / comes every (\S+) s; the rule needs \S+ s or finer$/;
 
+/** True for a rule that `samplingNote` names. */
+export const isTooCoarse = ({ why }: { readonly why: string }): boolean => TOO_COARSE.test(why);
+
 /** Whose pages say so, for the page of the unit; null where the sampling carried every rule for all. */
 export function unitSamplingNote(recordings: readonly UnitRecording[]): string | null {
   const ids = recordings.filter((one) => one.samplingNote !== null).map(({ id }) => id);

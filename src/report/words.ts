@@ -21,7 +21,8 @@ export function dose(mmHgHours: number | null): string {
 /** Hours as `3 h 12 min`; a time that is there is never shown as none. */
 export function duration(hours: number | null): string {
   if (hours === null) return NONE;
-  const minutes = Math.round(hours * 60);
+  // Half a minute goes up whatever the last bits of a sum say, so that two sums of the same time print the same.
+  const minutes = Math.round(hours * 60 + 1e-9);
   if (minutes === 0) return hours > 0 ? '< 1 min' : '0 min';
   const whole = Math.floor(minutes / 60);
   const rest = minutes % 60;

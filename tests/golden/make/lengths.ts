@@ -44,13 +44,14 @@ export function fourteenDays(): CaseFiles {
         everySeconds: 60,
         icp: {
           level: 13,
-          bumps: [...episodes, { at: 4 * DAY, minutes: 180, mmHg: -9, flank: 0 }],
+          bumps: episodes,
         },
         map: { level: 82, bumps: [{ at: 8 * DAY, minutes: 500, mmHg: -14 }] },
         blank: [
           { of: 'icp', from: 2 * DAY, to: 2 * DAY + 95 },
           { of: 'map', from: 10 * DAY, to: 10.7 * DAY },
         ],
+        open: [{ from: 4 * DAY, to: 4 * DAY + 180 }],
         zeroed: [{ from: 6 * DAY + 60, to: 6 * DAY + 64 }],
       }).replace('ICP (mmHg)', 'EVD (mmHg)'),
     ),

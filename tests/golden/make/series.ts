@@ -34,6 +34,8 @@ export interface Series {
     readonly from: number;
     readonly to: number;
   }[];
+  /** Minutes in which the drain is open: ICP through it is that of the drip chamber, and lies still. */
+  readonly open?: readonly { readonly from: number; readonly to: number }[];
   /** Minutes in which the monitor shows nothing but 0. */
   readonly zeroed?: readonly { readonly from: number; readonly to: number }[];
 }
@@ -51,6 +53,9 @@ function added(bumps: readonly Bump[] | undefined, minute: number): number {
 }
 
 const HEADERS = { icp: 'ICP (mmHg)', drain: 'EVD (mmHg)', map: 'ABP mean (mmHg)' } as const;
+
+/** What an open drain reads. */
+const CHAMBER_MMHG = 6;
 
 /** The rows of an export as CSV, in local time. */
 export function exportOf(series: Series): string {
@@ -71,9 +76,10 @@ export function exportOf(series: Series): string {
     const minute = (i * everySeconds) / 60;
     wander = 0.95 * wander + 0.25 * forIcp.bell();
     const zeroed = series.zeroed?.some(({ from, to }) => minute >= from && minute < to) ?? false;
+    const isOpen = series.open?.some(({ from, to }) => minute >= from && minute < to) ?? false;
     const now = icp.level + wander + added(icp.bumps, minute);
     const values = {
-      icp: zeroed ? 0 : now + 0.4 * forIcp.bell(),
+      icp: zeroed ? 0 : isOpen ? CHAMBER_MMHG + 0.05 * forIcp.bell() : now + 0.4 * forIcp.bell(),
       drain: now + (drain?.beside ?? 0) + added(drain?.bumps, minute) + 0.5 * forDrain.bell(),
       map: (map?.level ?? 0) + added(map?.bumps, minute) + 1.5 * forMap.bell(),
     };
