@@ -5,7 +5,7 @@ import { rankPatients } from '../report/morning/rank.js';
 import { unitSentence } from '../report/morning/unit-sentence.js';
 import type { Results, UnitResults } from '../report/results-schema.js';
 import { unitSamplingNote } from '../report/sampling-note.js';
-import { byPatientId } from '../report/words.js';
+import { byPatientId, clockTime, day } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import type { LogAccount } from './log-file.js';
 import { type KeptPart, periodResult } from './report-group.js';
@@ -13,6 +13,9 @@ import type { Settings } from './settings.js';
 
 const setAsideCount = (part: KeptPart): number =>
   part.problem === null ? rowsIn(part.setAside) : part.rowsRead;
+
+/** `12 February 2031 07:00`. */
+const dayOf = (iso: string): string => `${day(iso)} ${clockTime(iso)}`;
 
 function noDataOf(
   parts: readonly KeptPart[],
@@ -24,7 +27,7 @@ function noDataOf(
     .map(({ id, extent }) => ({
       id,
       why: extent
-        ? `no ICP in this time; the exports end at ${clock.format(extent.end)}`
+        ? `no ICP in this time; the exports end at ${dayOf(clock.format(extent.end))}`
         : 'the exports hold no rows that can be used',
     }));
   const present = new Set(parts.map(({ id }) => id));

@@ -1,33 +1,39 @@
 import { bedsideWords } from './morning/bedside-words.js';
-import { seenWords, stretchTime } from './morning/probe-words.js';
+import { longestStretches, seenWords, stretchTime } from './morning/probe-words.js';
 import { worstEpisodes } from './morning/worst-episodes.js';
 import type { RecordingResult } from './results-schema.js';
 import { oneLine } from './visible-text.js';
-import { counted, duration, isOverADay, oneOfDays, pressure, share, span } from './words.js';
+import { counted, duration, pressure, share, span, timesOf } from './words.js';
 
 /** No patient takes more lines than this. */
 export const MOST_LINES = 12;
-/** So many suspect stretches are told one by one. */
+/** So many suspect stretches are told one by one, the longest. */
 const MOST_SUSPECT = 3;
 
 const CAUTION =
   'From exported data, looking back; no alarm and no medical device. Verify at the bedside; follow local protocol.';
 
-function suspectLines({ suspect }: RecordingResult, isLong: boolean): string[] {
+/** Nobody looked where nothing was cleaned. */
+const suspectFor = ({ cleaning, suspectHours }: RecordingResult): string =>
+  cleaning.isOff && suspectHours === 0 ? '' : `; suspect for ${duration(suspectHours)}`;
+
+function suspectLines({ suspect, cleaning, period }: RecordingResult): string[] {
+  if (suspect.length === 0 && cleaning.isOff)
+    return ['Suspect stretches of ICP: not looked for, since nothing was cleaned.'];
   if (suspect.length === 0) return ['Suspect stretches of ICP: none found, which does not prove the probe.'];
-  const lines = suspect.slice(0, MOST_SUSPECT).map((stretch) => {
+  const lines = longestStretches(suspect, MOST_SUSPECT).map((stretch) => {
     const way = stretch.direction === 'down' ? 'left out of the figures' : 'still in the figures';
-    return `Suspect: ${stretchTime(stretch, isLong)}, ${seenWords(stretch)}; ${way}. Usually checked first: ${stretch.checkFirst}.`;
+    return `Suspect: ${stretchTime(stretch, timesOf(period))}, ${seenWords(stretch)}; ${way}. Usually checked first: ${stretch.checkFirst}.`;
   });
   const rest = suspect.length - MOST_SUSPECT;
   return rest > 0
-    ? [...lines, `And ${counted(rest, 'more suspect stretch', 'more suspect stretches')}.`]
+    ? [...lines, `And ${counted(rest, 'shorter suspect stretch', 'shorter suspect stretches')}.`]
     : lines;
 }
 
-function episodeLine({ episodes, decimals }: RecordingResult, isLong: boolean): string[] {
+function episodeLine({ episodes, decimals, period }: RecordingResult): string[] {
   if (episodes.length === 0) return [];
-  const at = oneOfDays(isLong);
+  const at = timesOf(period);
   const worst = worstEpisodes(episodes);
   const told = worst.map(
     ({ start, minutes, highestMmHg }) =>
@@ -50,16 +56,15 @@ export function handover(
   { cleaningNote, zone }: { readonly cleaningNote: string | null; readonly zone: string },
 ): string[] {
   const { start, end } = result.period;
-  const isLong = isOverADay(result.period);
   const notes = [cleaningNote, result.samplingNote, result.decisionNote].filter((note) => note !== null);
-  const bedside = bedsideWords(result, isLong);
+  const bedside = bedsideWords(result);
   return [
     `Patient ${result.id}, ${span(start, end)} (${zone})`,
-    `ICP known for ${share(result.knownShare)} of this time; suspect for ${duration(result.suspectHours)}.`,
+    `ICP known for ${share(result.knownShare)} of this time${suspectFor(result)}.`,
     result.sentence,
     ...(notes.length === 0 ? [] : [notes.join(' ')]),
-    ...suspectLines(result, isLong),
-    ...episodeLine(result, isLong),
+    ...suspectLines(result),
+    ...episodeLine(result),
     ...(bedside === '' ? [] : [bedside]),
     CAUTION,
   ].map(oneLine);

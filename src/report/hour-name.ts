@@ -14,9 +14,9 @@ function changeWords(start: string, end: string): string {
 export const hourName = ({ start, end }: { start: string; end: string }, isLong: boolean): string =>
   `${isLong ? dayAndTime(start) : clockTime(start)} to ${clockTime(end)}${changeWords(start, end)}`;
 
-/** `11 February 2031`, and its times where the period begins or ends inside it. */
+/** `11 February`, and its times where the period begins or ends inside it. */
 export function dayName({ start, end }: { start: string; end: string }): string {
   const from = clockTime(start) === '00:00' ? '' : ` from ${clockTime(start)}`;
   const to = clockTime(end) === '00:00' ? '' : ` to ${clockTime(end)}`;
-  return `${day(start)}${from}${to}`;
+  return `${day(start).slice(0, -5)}${from}${to}`;
 }

@@ -24,7 +24,7 @@ import { patientSentence } from './morning/patient-sentence.js';
 import { probeNote } from './morning/probe-words.js';
 import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
 import { samplingNote } from './sampling-note.js';
-import { isOverADay } from './words.js';
+import { timesOf } from './words.js';
 
 /** Everything that one patient's part of a report is made from. */
 export interface PatientInput {
@@ -180,7 +180,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     ...result,
     sentence: patientSentence(result, input.targets, input.period.word),
     decisionNote: decisionNote(result, input.targets),
-    probeNote: probeNote(result, isOverADay(result.period)),
+    probeNote: probeNote(result, timesOf(result.period)),
   };
   return { ...told, handover: handover(told, { cleaningNote: input.cleaningNote, zone: clock.zone }) };
 }

@@ -5,6 +5,9 @@ import { listed } from './words.js';
 /** How a rule says that a channel is sampled too coarsely for it. */
 const TOO_COARSE = / comes every (\S+) s; the rule needs \S+ s or finer$/;
 
+/** True for a rule that `samplingNote` names. */
+export const isTooCoarse = ({ why }: { readonly why: string }): boolean => TOO_COARSE.test(why);
+
 /** Whose pages say so, for the page of the unit; null where the sampling carried every rule for all. */
 export function unitSamplingNote(recordings: readonly UnitRecording[]): string | null {
   const ids = recordings.filter((one) => one.samplingNote !== null).map(({ id }) => id);
@@ -15,7 +18,7 @@ export function unitSamplingNote(recordings: readonly UnitRecording[]): string |
       : ids.length === recordings.length
         ? `all ${ids.length} patients`
         : `patients ${listed(ids)}`;
-  return `In ${who} the sampling is too coarse for some of the cleaning rules: what these would take stays in. The page of each names them.`;
+  return `In ${who} the sampling is too coarse for some of the cleaning rules: what these would take stays in. ${ids.length === 1 ? `The page of patient ${ids[0]} names them` : 'The page of each names them'}.`;
 }
 
 /**
@@ -35,5 +38,7 @@ export function samplingNote(
   const parts = [...bySeconds].map(
     ([seconds, titles]) => `every ${seconds} s: ${listed([...titles])} cannot be told from the patient`,
   );
-  return `Sampled ${parts.join('; ')}${parts.length === 1 ? ' and stay in.' : '; they stay in.'}`;
+  const isOne = [...bySeconds.values()].reduce((sum, { size }) => sum + size, 0) === 1;
+  const staying = parts.length > 1 ? '; they stay in.' : isOne ? ' and stays in.' : ' and stay in.';
+  return `Sampled ${parts.join('; ')}${staying}`;
 }

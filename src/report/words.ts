@@ -21,12 +21,19 @@ export function dose(mmHgHours: number | null): string {
 /** Hours as `3 h 12 min`; a time that is there is never shown as none. */
 export function duration(hours: number | null): string {
   if (hours === null) return NONE;
-  const minutes = Math.round(hours * 60);
+  // Half a minute goes up whatever the last bits of a sum say, so that two sums of the same time print the same.
+  const minutes = Math.round(hours * 60 + 1e-9);
   if (minutes === 0) return hours > 0 ? '< 1 min' : '0 min';
   const whole = Math.floor(minutes / 60);
   const rest = minutes % 60;
   return whole === 0 ? `${rest} min` : rest === 0 ? `${whole} h` : `${whole} h ${rest} min`;
 }
+
+/** A duration in a table, where many that are none would hide the others: `0`. */
+export const durationCell = (hours: number | null): string => (hours === 0 ? '0' : duration(hours));
+
+/** A dose in a table, where many that are none would hide the others: `0`. */
+export const doseCell = (mmHgHours: number | null): string => (mmHgHours === 0 ? '0' : dose(mmHgHours));
 
 /** A share in whole per cent; only all is 100 %, only none is 0 %. */
 export function share(part: number): string {
@@ -73,9 +80,29 @@ export const oneOfDays = (isLong: boolean): ((iso: string) => string) => (isLong
 export const isOverADay = ({ start, end }: { start: string; end: string }): boolean =>
   Date.parse(end) - Date.parse(start) > 86_400_000;
 
-/** `11 February 2031 19:00 to 12 February 07:00`. */
+/** ` +02:00` of a local time, where a clock change inside the period makes some clock times two instants; else empty. */
+export const clockOffset = (iso: string, { start, end }: { start: string; end: string }): string =>
+  start.slice(19) === end.slice(19) ? '' : ` ${iso.slice(19)}`;
+
+/**
+ * How to write times of a period so that each is one instant: with the day where it is longer than one, and with the
+ * offset where the clock is changed in it: `26 Oct 02:41 +02:00`.
+ */
+export function timesOf(period: { start: string; end: string }): (iso: string) => string {
+  const at = oneOfDays(isOverADay(period));
+  return (iso) => `${at(iso)}${clockOffset(iso, period)}`;
+}
+
+/** `14 Apr 17:37 to 17:56`: two times of a period, as `timesOf` writes them; the day once where it is the same. */
+export function fromTo({ start, end }: { start: string; end: string }, at: (iso: string) => string): string {
+  const [from, to] = [at(start), at(end)];
+  const sameDay = start.slice(0, 10) === end.slice(0, 10) ? dayAndTime(start).slice(0, -5) : '';
+  return `${from} to ${sameDay !== '' && to.startsWith(sameDay) ? to.slice(sameDay.length) : to}`;
+}
+
+/** `11 February 2031 19:00 to 12 February 2031 07:00`, `12 February 2031 03:00 to 04:00`. */
 export const span = (start: string, end: string): string =>
-  `${day(start)} ${clockTime(start)} to ${day(end)} ${clockTime(end)}`;
+  `${day(start)} ${clockTime(start)} to ${day(start) === day(end) ? '' : `${day(end)} `}${clockTime(end)}`;
 
 /** `11 to 12 February 2031`, `31 January to 1 February 2031`, or one day. */
 export function days(start: string, end: string): string {

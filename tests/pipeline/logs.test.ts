@@ -209,7 +209,7 @@ describe('logs', () => {
     const care = CARE.replaceAll('2031', '2013').replace(',4,', '12,,');
     const { out, results, stderr } = await run('care: care.csv\n', { 'care.csv': care });
     expect(textOf(join(out, 'patient-007.html'))).toContain(
-      'None of the 2 entries of the care log falls into the time of the recording: they are of 11 February 2013 21:00 to 11 February 2013 22:00. Look at the year and the time zone of the log.',
+      'None of the 2 entries of the care log falls into the time of the recording: they are of 11 February 2013 21:00 to 22:00. Look at the year and the time zone of the log.',
     );
     expect(textOf(join(out, 'patient-12.html'))).toContain(
       'The one entry of the care log does not fall into the time of the recording: it is of 12 February 2013 01:00. Look at the year',

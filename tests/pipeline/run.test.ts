@@ -119,7 +119,7 @@ describe('a run', () => {
       /<strong>Sampled every 60 s: zeroing, brief spikes, cough trains, .* cannot be told from the patient and stay in\.<\/strong>/,
     );
     expect(readFileSync(join(out, 'index.html'), 'utf8')).toContain(
-      '<strong>In patient 1 the sampling is too coarse for some of the cleaning rules: what these would take stays in. The page of each names them.</strong>',
+      '<strong>In patient 1 the sampling is too coarse for some of the cleaning rules: what these would take stays in. The page of patient 1 names them.</strong>',
     );
   });
 
@@ -194,7 +194,7 @@ describe('a run', () => {
     expect(results.recordings.map(({ id }) => id)).toEqual(['1']);
     expect(results.noData[0]).toEqual({
       id: '2',
-      why: 'no ICP in this time; the exports end at 2031-02-10T07:00:00+01:00',
+      why: 'no ICP in this time; the exports end at 10 February 2031 07:00',
     });
   });
 

@@ -22,6 +22,7 @@ interface Sketch {
 function recording({ id = '1', icp = {}, cpp = {}, rest = {} }: Sketch): RecordingResult {
   return {
     id,
+    period: { start: '2031-02-11T19:00:00+01:00', end: '2031-02-12T07:00:00+01:00' },
     cannotSay: [],
     knownShare: 1,
     suspectHours: 0,
@@ -58,6 +59,25 @@ const sentence = (sketch: Sketch): string => patientSentence(recording(sketch), 
 describe("a patient's sentence", () => {
   it('says that nothing was raised', () => {
     expect(sentence({})).toBe('ICP was never above 22 mmHg in 12 h monitored. CPP was never below 60 mmHg.');
+  });
+
+  it('says when, with the day and the offset where the time of day alone may be two instants', () => {
+    const raised = { hoursAboveThreshold: 0.75, doseMmHgHours: 20, highest5MinMmHg: null };
+    const at = (start: string, end: string): string =>
+      sentence({ icp: raised, rest: { episodes: [episode('01:55', 19.1)], period: { start, end } } });
+    expect(at('2031-02-11T19:00:00+01:00', '2031-02-12T07:00:00+01:00')).toContain('(19 min from 01:55)');
+    expect(at('2031-02-10T19:00:00+01:00', '2031-02-12T07:00:00+01:00')).toContain('from 12 Feb 01:55)');
+    expect(at('2031-02-11T19:00:00+02:00', '2031-02-12T07:00:00+01:00')).toContain('from 01:55 +01:00)');
+  });
+
+  it('says over how long CPP is known where that is little', () => {
+    const monitoredHours = { icp: 12, map: 0.2, cpp: 0.15 };
+    expect(sentence({ rest: { monitoredHours } })).toMatch(
+      / CPP was never below 60 mmHg in the 9 min over which it is known\.$/,
+    );
+    expect(
+      sentence({ cpp: { hoursBelowFloor: 0.05, lowest5MinMmHg: null }, rest: { monitoredHours } }),
+    ).toMatch(/ CPP was below 60 mmHg for 3 min of the 9 min over which it is known\.$/);
   });
 
   it('says how long, how often, how high', () => {
@@ -197,9 +217,15 @@ describe('the order of patients', () => {
     expect(unitSentence([quiet, mild], [], TARGETS)).toBe(
       'Of 2 patients, none had an episode; the most was in patient 2: above 22 mmHg for 12 min, dose 0.4 mmHg·h.',
     );
-    expect(unitSentence([quiet], [], TARGETS)).toBe('Of 1 patient, none had ICP above 22 mmHg.');
+    expect(unitSentence([quiet], [], TARGETS)).toBe('ICP of patient 1 was never above 22 mmHg.');
     expect(unitSentence([], [{ id: '4', why: 'no data' }], TARGETS)).toBe(
-      'Of 1 patient, nobody can say how 4 was: look there first.',
+      'Nobody can say how patient 4 was: look there first.',
+    );
+    expect(unitSentence([mild], [], TARGETS)).toBe(
+      'ICP of patient 2 was above 22 mmHg for 12 min, dose 0.4 mmHg·h, never long enough for an episode.',
+    );
+    expect(unitSentence([lowCpp], [], TARGETS)).toBe(
+      'ICP of patient 9 was never above 22 mmHg. CPP was below 60 mmHg for 2 h 30 min.',
     );
   });
 });

@@ -6,6 +6,7 @@ import { RULES } from '../../src/clean/rules.js';
 import { ProbeNote } from '../../src/report/morning/probe-note.js';
 import { checkWords, probeNote, seenWords } from '../../src/report/morning/probe-words.js';
 import type { AgreementResult, RecordingResult } from '../../src/report/results-schema.js';
+import { clockTime } from '../../src/report/words.js';
 import { ADULT } from '../support/targets.js';
 
 type Suspect = RecordingResult['suspect'][number];
@@ -34,8 +35,9 @@ const moved: AgreementResult['zeroMoves'] = [
 const agreementOf = (zeroMoves: AgreementResult['zeroMoves']): RecordingResult['agreement'] =>
   ({ decimals: 1, zeroMoves }) as unknown as RecordingResult['agreement'];
 
-function pageNote(suspect: Suspect[], more: Partial<RecordingResult> = {}, isLong = false): string {
+function pageNote(suspect: Suspect[], more: Partial<RecordingResult> = {}, isInDetail = false): string {
   const result = {
+    period: { start: '2031-02-11T19:00:00+01:00', end: '2031-02-12T07:00:00+01:00' },
     suspect,
     suspectHours: 4.8333,
     agreement: null,
@@ -43,7 +45,7 @@ function pageNote(suspect: Suspect[], more: Partial<RecordingResult> = {}, isLon
     icpOtherWay: { hoursAboveThreshold: 3, doseMmHgHours: 12 },
     ...more,
   } as RecordingResult;
-  const html = renderToStaticMarkup(h(ProbeNote, { result, targets: ADULT, isLong }));
+  const html = renderToStaticMarkup(h(ProbeNote, { result, targets: ADULT, isInDetail }));
   return html
     .replace(/<\/(li|p)>/g, '\n')
     .replace(/<[^>]+>/g, '')
@@ -74,16 +76,28 @@ describe('the note to check the probe, on the page of a patient', () => {
     );
   });
 
-  it('tells three stretches one by one, and counts the others', () => {
-    const many = [1, 2, 3, 4, 5].map((hour) => stretch(`0${hour}:00`, `0${hour}:10`, ['negative']));
+  it('tells the three longest stretches by time, and counts the others; the page in detail tells all', () => {
+    const many = [1, 2, 3, 4, 5].map((hour) =>
+      stretch(`0${hour}:00`, `0${hour}:${10 + (hour % 3)}`, ['negative']),
+    );
     const lines = pageNote(many).split('\n');
     expect(lines).toHaveLength(5);
     expect(lines[0]).toContain('All taken the other way');
-    expect(lines[4]).toBe('And 2 more stretches, in tables/marked.csv.');
+    expect(lines.slice(1, 4).map((line) => line.slice(0, 5))).toEqual(['01:00', '02:00', '05:00']);
+    expect(lines[4]).toBe('And 2 shorter stretches, on the detail page.');
+    expect(pageNote(many, {}, true).split('\n')).toHaveLength(6);
+    const most = Array.from({ length: 53 }, () => stretch('01:00', '01:10', ['negative']));
+    expect(pageNote(most, {}, true)).toMatch(/\nAnd 3 shorter stretches, in tables\/marked\.csv\.$/);
+  });
+
+  it('ends a sentence once where the name of a person ends with a full stop', () => {
+    const seen = 'called suspect by A. B.';
+    expect(pageNote([{ ...pulled, seen }])).toContain('called suspect by A. B. Left out');
   });
 
   it('names days where the period is longer than one', () => {
-    expect(pageNote([pulled], {}, true)).toContain('12 Feb 02:10 to 12 Feb 07:00 (4 h 50 min)');
+    const period = { start: '2031-02-10T19:00:00+01:00', end: '2031-02-12T07:00:00+01:00' };
+    expect(pageNote([pulled], { period })).toContain('12 Feb 02:10 to 07:00 (4 h 50 min)');
   });
 
   it('leaves the other way out where the sampling cannot show it', () => {
@@ -93,8 +107,9 @@ describe('the note to check the probe, on the page of a patient', () => {
 
   it('tells of a zero that may have moved, also where nothing else is suspect', () => {
     expect(pageNote([], { agreement: agreementOf(moved) })).toBe(
-      'A zero may have moved: the difference between probe and drain went from +0.8 to +9.3 mmHg at 01:30 and stayed there for an hour or more. See "Probe and drain".',
+      'A zero may have moved: the difference between probe and drain went from +0.8 to +9.3 mmHg at 01:30 and stayed there for an hour or more. See "Probe and drain" on the detail page.',
     );
+    expect(pageNote([], { agreement: agreementOf(moved) }, true)).toMatch(/ See "Probe and drain"\.$/);
   });
 
   it('is silent where nothing is suspect', () => {
@@ -105,13 +120,13 @@ describe('the note to check the probe, on the page of a patient', () => {
 
 describe('the short form, for the page of the unit', () => {
   it('tells the longest stretch and how many more', () => {
-    expect(probeNote({ suspect: [clipped, pulled], agreement: null }, false)).toBe(
+    expect(probeNote({ suspect: [clipped, pulled], agreement: null }, clockTime)).toBe(
       'Check the probe, as local protocol says: a sudden step down and ICP under 0 mmHg, 02:10 to 07:00 (4 h 50 min), left out of the figures; and 1 shorter stretch.',
     );
-    expect(probeNote({ suspect: [clipped], agreement: agreementOf(moved) }, false)).toMatch(
+    expect(probeNote({ suspect: [clipped], agreement: agreementOf(moved) }, clockTime)).toMatch(
       /still in the figures\. A zero may have moved: the difference .* at 01:30 and stayed there/,
     );
-    expect(probeNote({ suspect: [], agreement: null }, false)).toBeNull();
+    expect(probeNote({ suspect: [], agreement: null }, clockTime)).toBeNull();
   });
 });
 

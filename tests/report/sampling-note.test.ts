@@ -53,9 +53,11 @@ describe('the note on sampling', () => {
 describe('its short form for the page of the unit', () => {
   const one = (id: string, samplingNote: string | null) => ({ id, samplingNote }) as RecordingResult;
   it('says whose pages have more of it', () => {
-    const end =
-      'the sampling is too coarse for some of the cleaning rules: what these would take stays in. The page of each names them.';
-    expect(unitSamplingNote([one('7', 'x'), one('8', null)])).toBe(`In patient 7 ${end}`);
+    const says = 'the sampling is too coarse for some of the cleaning rules: what these would take stays in.';
+    const end = `${says} The page of each names them.`;
+    expect(unitSamplingNote([one('7', 'x'), one('8', null)])).toBe(
+      `In patient 7 ${says} The page of patient 7 names them.`,
+    );
     expect(unitSamplingNote([one('7', 'x'), one('8', 'x'), one('9', null)])).toBe(
       `In patients 7 and 8 ${end}`,
     );

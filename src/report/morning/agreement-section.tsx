@@ -5,7 +5,7 @@ import { hourName } from '../hour-name.js';
 import { Chart, Key } from '../page/chart.js';
 import { Table } from '../page/table.js';
 import type { AgreementResult, RecordingResult } from '../results-schema.js';
-import { duration, NONE, pressure, signed } from '../words.js';
+import { duration, NONE, pressure, signed, timesOf } from '../words.js';
 import { zeroMoveWords } from './probe-words.js';
 
 /** `reads 2.1 mmHg higher than`. */
@@ -68,7 +68,7 @@ export function AgreementSection({
       {agreement === null ? (
         <p>How far the two agree cannot be told: {agreementReason}.</p>
       ) : (
-        <Figures agreement={agreement} isLong={isLong} svg={svg} />
+        <Figures agreement={agreement} isLong={isLong} svg={svg} at={timesOf(result.period)} />
       )}
     </section>
   );
@@ -78,14 +78,16 @@ function Figures({
   agreement,
   isLong,
   svg,
+  at,
 }: {
   agreement: AgreementResult;
   isLong: boolean;
   svg: string | null;
+  at: (iso: string) => string;
 }): JSX.Element {
   const { decimals, minutes, zeroMoves, zeroMovesReason, isOpeningKnown } = agreement;
   const says = agreementWords(agreement);
-  const moves = zeroMoves.map((move) => zeroMoveWords(move, decimals, isLong));
+  const moves = zeroMoves.map((move) => zeroMoveWords(move, decimals, at));
   return (
     <>
       <p>{says}</p>

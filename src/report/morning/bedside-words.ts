@@ -1,5 +1,5 @@
 import type { RecordingResult } from '../results-schema.js';
-import { counted, oneOfDays } from '../words.js';
+import { counted, oneOfDays, timesOf } from '../words.js';
 import type { BedsideEvent } from './bedside-events.js';
 
 /** So many treatments are told one by one. */
@@ -18,9 +18,9 @@ function alarmWords(result: RecordingResult): string {
 }
 
 /** `Treatments in the care log: 02:05 CSF drained 5 mL; 02:10 osmotherapy.`; empty where no log was given. */
-function treatmentWords(result: RecordingResult, isLong: boolean): string {
+function treatmentWords(result: RecordingResult): string {
   if (result.bedside.entries === null) return '';
-  const at = oneOfDays(isLong);
+  const at = timesOf(result.period);
   const given = result.bedside.entries.filter((entry) => entry.isTreatment && isWithin(entry, result));
   if (given.length === 0) return 'No treatments in the care log.';
   const told = given.slice(0, TOLD).map(({ start, text }) => `${at(start)} ${text}`);
@@ -29,8 +29,8 @@ function treatmentWords(result: RecordingResult, isLong: boolean): string {
 }
 
 /** What the logs tell of the period, in two sentences; empty where there are no logs. */
-export const bedsideWords = (result: RecordingResult, isLong: boolean): string =>
-  [alarmWords(result), treatmentWords(result, isLong)].filter((words) => words !== '').join(' ');
+export const bedsideWords = (result: RecordingResult): string =>
+  [alarmWords(result), treatmentWords(result)].filter((words) => words !== '').join(' ');
 
 /** Events in words, for a reader who cannot see their marks: `02:07 Alarm: ICP above 22 mmHg; ...`. */
 export const eventWords = (events: readonly BedsideEvent[], isLong: boolean): string => {

@@ -18,6 +18,9 @@ export function BurdenTable({ result, targets }: { result: RecordingResult; targ
       ...(hasCpp ? [duration(ofCpp.hoursBelowFloor), dose(ofCpp.doseBelowFloorMmHgHours)] : []),
     ],
   });
+  const raw = row('As exported', icpRaw, cppRaw);
+  const cleaned = row('Cleaned', icp, cpp, 'past');
+  const isSame = raw.cells.slice(1).every((cell, i) => cell === cleaned.cells[i + 1]);
   return (
     <Table
       columns={[
@@ -32,8 +35,11 @@ export function BurdenTable({ result, targets }: { result: RecordingResult; targ
           : []),
       ]}
       rows={[
-        row('As exported', icpRaw, cppRaw),
-        ...(cleaning.isOff ? [] : [row('Cleaned', icp, cpp, 'past')]),
+        ...(cleaning.isOff
+          ? [raw]
+          : isSame
+            ? [row('As exported and cleaned, the same', icp, cpp, 'past')]
+            : [raw, cleaned]),
         ...(icpOtherWay && cppOtherWay
           ? [row('Suspect stretches the other way', icpOtherWay, cppOtherWay)]
           : []),

@@ -20,8 +20,12 @@ function laneWords({ bedside }: RecordingResult): string {
       : []),
     ...(bedside.drainOpen.length > 0 ? ['frame: drain open'] : []),
   ];
-  return words.length === 0 ? '' : `Below: ${words.join('; ')}.`;
+  return words.length === 0 ? '' : `In the rows below, ${words.join('; ')}.`;
 }
+
+/** Of what holds no samples, and of the drain beside the probe, no line is drawn. */
+const isDrawnGrey = ({ channel, rule, grade }: RecordingResult['removed'][number]): boolean =>
+  (channel === 'icp' || channel === 'map') && grade === 'removed' && rule !== 'disconnected';
 
 /** The meaning of colours, strokes and marks in a chart of pressures over time. */
 export function PressureKeys({
@@ -34,7 +38,9 @@ export function PressureKeys({
   return (
     <>
       {result.episodes.length > 0 && <Key colour={COLOURS.episode}>episode</Key>}
-      {result.removed.length > 0 && <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>}
+      {result.removed.some(isDrawnGrey) && (
+        <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>
+      )}
       {result.suspect.length > 0 && <Key colour={hatched(COLOURS.suspect)}>slanted strokes: suspect</Key>}
       {dashedWords(result, targets)} Gaps are missing data; a thick stroke at the edge: beyond the scale.{' '}
       {laneWords(result)}

@@ -1,10 +1,20 @@
 import type { JSX } from 'preact';
+import type { RecordingResult } from '../results-schema.js';
 import { ruleTitle } from '../rule-title.js';
-import { counted, isOverADay } from '../words.js';
+import { counted, isOverADay, listed } from '../words.js';
 import { CleaningTable } from './cleaning-table.js';
 import { DecisionTable } from './decision-table.js';
 import type { PatientPageInput } from './patient-page-input.js';
 import { RemovalList } from './removal-list.js';
+
+/** Rules by why they stood aside, each reason once. */
+function reasonsOf(
+  stoodAside: RecordingResult['cleaning']['stoodAside'],
+): { readonly why: string; readonly rules: string[] }[] {
+  const byWhy = new Map<string, string[]>();
+  for (const { rule, why } of stoodAside) byWhy.set(why, [...(byWhy.get(why) ?? []), ruleTitle(rule)]);
+  return [...byWhy].map(([why, rules]) => ({ why, rules }));
+}
 
 /** What each rule and each person took, and what hangs on it. */
 export function CleaningSection({ result, targets, period, drawings }: PatientPageInput): JSX.Element {
@@ -21,10 +31,16 @@ export function CleaningSection({ result, targets, period, drawings }: PatientPa
         pictures={drawings.removals}
       />
       {stoodAside.length > 0 && (
-        <p class="small">
-          {counted(stoodAside.length, 'rule')} stood aside:{' '}
-          {stoodAside.map(({ rule, why }) => `${ruleTitle(rule)} (${why})`).join('; ')}.
-        </p>
+        <>
+          <p class="small">{counted(stoodAside.length, 'rule')} stood aside:</p>
+          <ul class="small">
+            {reasonsOf(stoodAside).map(({ why, rules }) => (
+              <li key={why}>
+                {why}: {listed(rules)}
+              </li>
+            ))}
+          </ul>
+        </>
       )}
     </section>
   );

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { COLOURS } from '../charts/palette.js';
-import { hourName } from '../hour-name.js';
+import { dayName, hourName } from '../hour-name.js';
 import { Chart, hatched, Key } from '../page/chart.js';
 import { Table } from '../page/table.js';
 import type { RecordingResult, WindowResult } from '../results-schema.js';
@@ -8,24 +8,25 @@ import { counted, duration, isOverADay } from '../words.js';
 import type { PatientPageInput } from './patient-page-input.js';
 import { stripRows } from './strip-rows.js';
 
-/** How much of each hour is known of what was cleaned. */
-function KnownByHour({ result }: { result: RecordingResult }): JSX.Element {
+/** How much of each hour is known of what was cleaned; of each day where the period is long. */
+function KnownByWindow({ result }: { result: RecordingResult }): JSX.Element {
   const hasMap = result.monitoredHours.map > 0;
   const known = ({ monitoredHours }: WindowResult): string[] => [
     duration(monitoredHours.icp),
     ...(hasMap ? [duration(monitoredHours.map)] : []),
   ];
   const isLong = isOverADay(result.period);
+  const isByDay = result.days.length > 0;
   return (
     <Table
       columns={[
-        { head: 'Hour' },
+        { head: isByDay ? 'Day' : 'Hour' },
         { head: 'ICP known', number: true },
         ...(hasMap ? [{ head: 'MAP known', number: true }] : []),
       ]}
-      rows={result.hours.map((hour) => ({
-        key: hour.start,
-        cells: [hourName(hour, isLong), ...known(hour)],
+      rows={(isByDay ? result.days : result.hours).map((window) => ({
+        key: window.start,
+        cells: [isByDay ? dayName(window) : hourName(window, isLong), ...known(window)],
       }))}
     />
   );
@@ -51,7 +52,8 @@ export function CleaningStripChart({ result, drawings, period }: PatientPageInpu
           Short ones are drawn wider, so that they show.
         </>
       }
-      values={<KnownByHour result={result} />}
+      values={<KnownByWindow result={result} />}
+      valuesTitle={result.days.length > 0 ? 'Day by day, as a table' : undefined}
     />
   );
 }

@@ -90,7 +90,9 @@ export function CleaningTable({
           ]),
           key: `${name} ${take.rule} ${take.grade} ${take.staysIn}`,
         })),
-      rest(`${name}: no data`, account.noDataHours, account.noDataShare),
+      ...(account.noDataHours > 0
+        ? [rest(`${name}: no data`, account.noDataHours, account.noDataShare)]
+        : []),
       rest(`${name}: ${cleaning.isOff ? 'known' : 'kept'}`, account.keptHours, account.keptShare),
     ];
   };

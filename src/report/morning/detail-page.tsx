@@ -29,7 +29,7 @@ export function detailPage(input: PatientPageInput): string {
     children: (
       <>
         <p class="answer">{result.sentence}</p>
-        <PageNotes {...input} />
+        <PageNotes {...input} isInDetail />
         <EpisodeSection {...input} />
         <FiguresSection {...input} />
         <BedsideSection {...input} />

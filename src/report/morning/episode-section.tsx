@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { Chart } from '../page/chart.js';
 import type { EpisodeResult } from '../results-schema.js';
-import { dose, duration, isOverADay, oneOfDays, pressure } from '../words.js';
+import { dose, duration, fromTo, isOverADay, pressure, timesOf } from '../words.js';
 import { bedsideAround } from './bedside-events.js';
 import { BedsideTable } from './bedside-table.js';
 import { eventWords } from './bedside-words.js';
@@ -32,8 +32,7 @@ function Episode({ episode, input }: { episode: EpisodeResult; input: PatientPag
   const { result, targets, drawings, period } = input;
   const isLong = isOverADay(period);
   const svg = drawings.episodes.get(episode.start);
-  const at = oneOfDays(isLong);
-  const times = `${at(episode.start)} to ${at(episode.end)}`;
+  const times = fromTo(episode, timesOf(result.period));
   const words = episodeWords(episode, input);
   const around = bedsideAround(result.bedside, episode);
   return (

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { Table } from '../page/table.js';
 import type { EpisodeResult, RecordingResult } from '../results-schema.js';
-import { counted, dayAndTime, dose, duration, NONE, pressure } from '../words.js';
+import { clockOffset, counted, dayAndTime, dose, duration, NONE, pressure } from '../words.js';
 import { MOST_EPISODES, worstEpisodes } from './worst-episodes.js';
 
 interface EpisodeTableProps {
@@ -54,7 +54,7 @@ export function EpisodeTable(props: EpisodeTableProps): JSX.Element {
           rows={worstEpisodes(episodes).map((episode) => ({
             key: episode.start,
             cells: [
-              `${dayAndTime(episode.start)}${cutWords(episode)}`,
+              `${dayAndTime(episode.start)}${clockOffset(episode.start, result.period)}${cutWords(episode)}`,
               duration(episode.minutes / 60),
               pressure(episode.highestMmHg, decimals.icp),
               pressure(episode.meanMmHg, decimals.icp),

@@ -45,11 +45,13 @@ export function figureRows(
     row(`ICP above ${icpThresholdMmHg} mmHg`, (c) => duration(c.icp.hoursAboveThreshold)),
     row(`ICP dose above ${icpThresholdMmHg}, mmHg·h`, (c) => dose(c.icp.doseMmHgHours)),
     row('Episodes', (c) => (c.episodes === undefined ? '' : String(c.episodes ?? NONE))),
-    row('Longest episode', (c) =>
-      c.longestEpisodeMinutes === undefined || c.longestEpisodeMinutes === null
-        ? ''
-        : duration(c.longestEpisodeMinutes / 60),
-    ),
+    ...(columns.some((c) => typeof c.longestEpisodeMinutes === 'number')
+      ? [
+          row('Longest episode', (c) =>
+            typeof c.longestEpisodeMinutes === 'number' ? duration(c.longestEpisodeMinutes / 60) : '',
+          ),
+        ]
+      : []),
     row(`ICP below ${low} mmHg`, (c) => duration(c.icp.hoursBelowBand)),
     row(`ICP ${low} to ${high} mmHg`, (c) => duration(c.icp.hoursWithinBand)),
     row(`ICP above ${high} mmHg`, (c) => duration(c.icp.hoursAboveBand)),

@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import type { Targets } from '../../summarize/targets.js';
 import { type Row, Table } from '../page/table.js';
 import type { RecordingResult } from '../results-schema.js';
 import { NONE } from '../words.js';
@@ -6,7 +7,11 @@ import { type FigureColumn, figureRows, missingReasons } from './figure-rows.js'
 import type { PatientPageInput } from './patient-page-input.js';
 
 /** The columns side by side: this period, the night before, suspect stretches the other way, and as exported. */
-function comparison(result: RecordingResult, word: string): { heads: string[]; columns: FigureColumn[] } {
+function comparison(
+  result: RecordingResult,
+  word: string,
+  hasOwnRaw: boolean,
+): { heads: string[]; columns: FigureColumn[] } {
   const { nightBefore, icpOtherWay, cppOtherWay } = result;
   const heads = [word === 'night' ? 'This night' : 'This period'];
   const columns: FigureColumn[] = [
@@ -20,8 +25,7 @@ function comparison(result: RecordingResult, word: string): { heads: string[]; c
     heads.push('Suspect stretches the other way');
     columns.push({ icp: icpOtherWay, cpp: cppOtherWay });
   }
-  // Where nothing was cleaned the figures are those as exported.
-  if (!result.cleaning.isOff) {
+  if (hasOwnRaw) {
     heads.push('As exported');
     columns.push({ icp: result.icpRaw, cpp: result.cppRaw });
   }
@@ -42,9 +46,22 @@ const FigureTable = ({ heads, rows }: { heads: readonly string[]; rows: readonly
   <Table columns={[{ head: 'Figure' }, ...heads.map((head) => ({ head, number: true }))]} rows={rows} />
 );
 
+/** True where each figure of the period prints the same cleaned and as exported. */
+function printsAsExported(result: RecordingResult, targets: Targets): boolean {
+  const { icp, cpp, icpRaw, cppRaw, decimals } = result;
+  const columns = [
+    { icp, cpp },
+    { icp: icpRaw, cpp: cppRaw },
+  ];
+  const rows = figureRows(columns, targets, decimals);
+  return [...rows.icp, ...rows.cpp].every(({ cells: [, cleaned, raw] }) => cleaned === raw);
+}
+
 /** All figures of ICP, and then of perfusion. */
 export function FiguresSection({ result, period, targets }: PatientPageInput): JSX.Element {
-  const { heads, columns } = comparison(result, period.word);
+  // Where nothing was cleaned the figures are those as exported; and so they are where cleaning took nothing that counts.
+  const isRawSame = printsAsExported(result, targets);
+  const { heads, columns } = comparison(result, period.word, !result.cleaning.isOff && !isRawSame);
   const { icp, cpp } = figureRows(columns, targets, result.decimals);
   return (
     <>
@@ -52,7 +69,12 @@ export function FiguresSection({ result, period, targets }: PatientPageInput): J
         <h2>ICP in figures</h2>
         <FigureTable heads={heads} rows={icp} />
         <Missing of={columns.map((column) => column.icp)} />
-        {!result.nightBefore && <p class="small">There are no data of the night before.</p>}
+        {!result.cleaning.isOff && isRawSame && (
+          <p class="small">As exported, all figures here and under "Perfusion" print the same.</p>
+        )}
+        {!result.nightBefore && period.word === 'night' && (
+          <p class="small">There are no data of the night before.</p>
+        )}
       </section>
       <section>
         <h2>Perfusion</h2>

@@ -53,7 +53,7 @@ export function careWords(result: RecordingResult): string {
   const unclear = careEntriesNotUnderstood
     ? `, ${careEntriesNotUnderstood} of them in words of which no rule makes anything${namedWords(result)}`
     : '';
-  return `The care log has ${counted(careEntries, 'entry', 'entries')} of this patient${unclear}. `;
+  return `The care log has ${careEntries === 0 ? 'no entry' : counted(careEntries, 'entry', 'entries')} of this patient${unclear}. `;
 }
 
 /** What of the logs is about one patient, and how they were read as a whole; the unit page says what to know of them. */

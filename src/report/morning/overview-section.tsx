@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { Chart } from '../page/chart.js';
 import type { RecordingResult } from '../results-schema.js';
-import { clockTime, counted, dayAndTime, duration, isOverADay, pressure } from '../words.js';
+import { counted, duration, fromTo, pressure, timesOf } from '../words.js';
 import { bedsideWords } from './bedside-words.js';
 import { PressureKeys } from './chart-keys.js';
 import { HourTable } from './hour-table.js';
@@ -10,13 +10,13 @@ import type { PatientPageInput } from './patient-page-input.js';
 /** The overview in words. */
 function overviewText({ result, targets, period }: PatientPageInput): string {
   const { icp, cpp, decimals, episodes, removed, episodesReason } = result;
-  const at = isOverADay(period) ? dayAndTime : clockTime;
+  const at = timesOf(result.period);
   const ofEpisodes =
     episodesReason !== null
       ? 'episodes cannot be told'
       : episodes.length === 0
         ? 'no episodes'
-        : `${counted(episodes.length, 'episode')}: ${episodes.map((e) => `${at(e.start)} to ${at(e.end)}`).join(', ')}`;
+        : `${counted(episodes.length, 'episode')}: ${episodes.map((episode) => fromTo(episode, at)).join(', ')}`;
   const parts = [
     `ICP over the ${period.word}: mean ${pressure(icp.meanMmHg, decimals.icp)} mmHg, highest 5-min mean ${pressure(icp.highest5MinMmHg, decimals.icp)} mmHg, above ${targets.icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}`,
     ofEpisodes,
@@ -25,7 +25,7 @@ function overviewText({ result, targets, period }: PatientPageInput): string {
       : `CPP mean ${pressure(cpp.meanMmHg, decimals.cpp)} mmHg, lowest 5-min mean ${pressure(cpp.lowest5MinMmHg, decimals.cpp)} mmHg`,
     `${counted(removed.length, 'stretch', 'stretches')} removed or suspect`,
   ];
-  return `${parts.join('; ')}. ${bedsideWords(result, isOverADay(period))}`.trim();
+  return `${parts.join('; ')}. ${bedsideWords(result)}`.trim();
 }
 
 /** What the chart draws; a MAP that was computed is called so. */
@@ -35,7 +35,7 @@ const channelsShown = ({ monitoredHours, mapDerivedFrom }: RecordingResult): str
 /** The picture of the period; where the table beside it is of days, the hours are folded below it. */
 export function OverviewSection(input: PatientPageInput): JSX.Element {
   const { result, targets, period, drawings } = input;
-  const bedside = bedsideWords(result, isOverADay(period));
+  const bedside = bedsideWords(result);
   return (
     <>
       <Chart

@@ -1,10 +1,14 @@
 import type { JSX } from 'preact';
-import { isOverADay } from '../words.js';
 import type { PatientPageInput } from './patient-page-input.js';
 import { ProbeNote } from './probe-note.js';
 
 /** What a reader has to know before the figures: cleaning that is not the usual one, decisions, the probe. */
-export function PageNotes({ result, cleaningNote, targets, period }: PatientPageInput): JSX.Element {
+export function PageNotes({
+  result,
+  cleaningNote,
+  targets,
+  isInDetail = false,
+}: PatientPageInput & { readonly isInDetail?: boolean }): JSX.Element {
   return (
     <>
       {[cleaningNote, result.samplingNote].map(
@@ -16,7 +20,7 @@ export function PageNotes({ result, cleaningNote, targets, period }: PatientPage
           ),
       )}
       {result.decisionNote !== null && <p class="note">{result.decisionNote}</p>}
-      <ProbeNote result={result} targets={targets} isLong={isOverADay(period)} />
+      <ProbeNote result={result} targets={targets} isInDetail={isInDetail} />
     </>
   );
 }

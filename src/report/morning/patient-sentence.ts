@@ -1,6 +1,6 @@
 import type { Targets } from '../../summarize/targets.js';
 import type { RecordingResult, UnitRecording } from '../results-schema.js';
-import { clockTime, counted, duration, listed, pressure, share } from '../words.js';
+import { counted, duration, listed, pressure, share, timesOf } from '../words.js';
 import { littleKnownWhy } from './little-known.js';
 
 type Word = 'night' | 'period';
@@ -16,7 +16,7 @@ function icpSentence(result: RecordingResult, { icpThresholdMmHg }: Targets): st
   if (episodes.length === 0) return `${above}, never long enough for an episode.`;
   const longest = episodes.reduce((a, b) => (b.minutes > a.minutes ? b : a));
   const details = [
-    `${episodes.length === 1 ? '' : 'longest '}${duration(longest.minutes / 60)} from ${clockTime(longest.start)}`,
+    `${episodes.length === 1 ? '' : 'longest '}${duration(longest.minutes / 60)} from ${timesOf(result.period)(longest.start)}`,
     ...(icp.highest5MinMmHg === null
       ? []
       : [`highest 5-min mean ${pressure(icp.highest5MinMmHg, decimals.icp)} mmHg`]),
@@ -24,18 +24,25 @@ function icpSentence(result: RecordingResult, { icpThresholdMmHg }: Targets): st
   return `${above}, in ${counted(episodes.length, 'episode')} (${details.join('; ')}).`;
 }
 
+/** CPP that is known for less of the time that ICP is known than this is told with how long it is known. */
+const MOSTLY = 0.5;
+
 function cppSentence({ cpp, decimals, monitoredHours }: RecordingResult, { cppFloorMmHg }: Targets): string {
   if (cpp.hoursBelowFloor === null) {
     return monitoredHours.map === 0
       ? 'CPP is not known: there is no arterial pressure.'
       : 'CPP is not known.';
   }
-  if (cpp.hoursBelowFloor === 0) return `CPP was never below ${cppFloorMmHg} mmHg.`;
+  const isLittle = monitoredHours.cpp < MOSTLY * monitoredHours.icp;
+  const known = duration(monitoredHours.cpp);
+  if (cpp.hoursBelowFloor === 0)
+    return `CPP was never below ${cppFloorMmHg} mmHg${isLittle ? ` in the ${known} over which it is known` : ''}.`;
   const lowest =
     cpp.lowest5MinMmHg === null
       ? ''
       : `, lowest 5-min mean ${pressure(cpp.lowest5MinMmHg, decimals.cpp)} mmHg`;
-  return `CPP was below ${cppFloorMmHg} mmHg for ${duration(cpp.hoursBelowFloor)}${lowest}.`;
+  const of = isLittle ? ` of the ${known} over which it is known` : '';
+  return `CPP was below ${cppFloorMmHg} mmHg for ${duration(cpp.hoursBelowFloor)}${of}${lowest}.`;
 }
 
 /** Why nobody can say how the patient was; empty where one can. */

@@ -1,12 +1,14 @@
 import type { JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import type { RecordingResult } from '../results-schema.js';
-import { counted, dose, duration } from '../words.js';
+import { counted, dose, duration, timesOf } from '../words.js';
 import { otherBurden, printsSame } from './decision-words.js';
-import { stretchTime, zeroMoveWords } from './probe-words.js';
+import { longestStretches, stretchTime, zeroMoveWords } from './probe-words.js';
 
-/** So many stretches are told one by one; the others stand in the table of marks. */
+/** So many stretches are told one by one on the morning page, the longest. */
 const TOLD = 3;
+/** And so many on the page in detail; the others stand in the table of marks. */
+const MOST_IN_DETAIL = 50;
 
 /** `All of them the other way, ICP would be above 22 mmHg for 3 h (dose 12.0 mmHg.h), not 2 h (10.0).` */
 function otherWay({ suspect, icp, icpOtherWay }: RecordingResult, { icpThresholdMmHg }: Targets): string {
@@ -25,16 +27,19 @@ function otherWay({ suspect, icp, icpOtherWay }: RecordingResult, { icpThreshold
 export function ProbeNote({
   result,
   targets,
-  isLong,
+  isInDetail,
 }: {
   result: RecordingResult;
   targets: Targets;
-  isLong: boolean;
+  /** True on the page in detail, which names every stretch. */
+  isInDetail: boolean;
 }): JSX.Element | null {
   const { suspect, suspectHours, agreement } = result;
   const moves = agreement?.zeroMoves ?? [];
   if (suspect.length + moves.length === 0) return null;
-  const rest = suspect.length - TOLD;
+  const at = timesOf(result.period);
+  const told = longestStretches(suspect, isInDetail ? MOST_IN_DETAIL : TOLD);
+  const rest = suspect.length - told.length;
   return (
     <section class="note">
       {suspect.length > 0 && (
@@ -44,9 +49,9 @@ export function ProbeNote({
             {duration(suspectHours)}. {otherWay(result, targets)}
           </p>
           <ul>
-            {suspect.slice(0, TOLD).map((stretch) => (
+            {told.map((stretch) => (
               <li key={stretch.start}>
-                {stretchTime(stretch, isLong)}: {stretch.seen}.{' '}
+                {stretchTime(stretch, at)}: {stretch.seen.replace(/\.$/, '')}.{' '}
                 <strong>
                   {stretch.direction === 'down' ? 'Left out of the figures.' : 'Stays in the figures.'}
                 </strong>{' '}
@@ -54,7 +59,10 @@ export function ProbeNote({
               </li>
             ))}
             {rest > 0 && (
-              <li>And {counted(rest, 'more stretch', 'more stretches')}, in tables/marked.csv.</li>
+              <li>
+                And {counted(rest, 'shorter stretch', 'shorter stretches')},{' '}
+                {isInDetail ? 'in tables/marked.csv' : 'on the detail page'}.
+              </li>
             )}
           </ul>
         </>
@@ -62,8 +70,8 @@ export function ProbeNote({
       {moves.length > 0 && (
         <p>
           <strong>A zero may have moved</strong>:{' '}
-          {moves.map((move) => zeroMoveWords(move, agreement?.decimals ?? 0, isLong)).join('; ')}. See "Probe
-          and drain".
+          {moves.map((move) => zeroMoveWords(move, agreement?.decimals ?? 0, at)).join('; ')}. See "Probe and
+          drain"{isInDetail ? '' : ' on the detail page'}.
         </p>
       )}
     </section>

@@ -1,7 +1,7 @@
 import { REVIEWED } from '../../clean/decisions.js';
 import type { AgreementResult, RecordingResult } from '../results-schema.js';
 import { ruleTitle } from '../rule-title.js';
-import { counted, duration, listed, oneOfDays, signed } from '../words.js';
+import { counted, duration, fromTo, listed, signed } from '../words.js';
 
 type Suspect = RecordingResult['suspect'][number];
 
@@ -52,31 +52,40 @@ export function seenWords({
 export const checkWords = ({ rules }: Pick<Suspect, 'rules'>): string =>
   [...new Set(rules.flatMap((rule) => CHECKED_FIRST[rule] ?? [POSITION, ZERO]))].join('; ');
 
-/** `02:10 to 07:00 (4 h 50 min)`, with days where the period is longer than one. */
-export function stretchTime({ start, end }: { start: string; end: string }, isLong: boolean): string {
-  const at = oneOfDays(isLong);
-  return `${at(start)} to ${at(end)} (${duration((Date.parse(end) - Date.parse(start)) / 3_600_000)})`;
-}
+/** How the times of a period are written. */
+type At = (iso: string) => string;
+
+/** `02:10 to 07:00 (4 h 50 min)`. */
+export const stretchTime = (stretch: { start: string; end: string }, at: At): string =>
+  `${fromTo(stretch, at)} (${duration(lengthMs(stretch) / 3_600_000)})`;
+
+const lengthMs = ({ start, end }: { start: string; end: string }): number =>
+  Date.parse(end) - Date.parse(start);
+
+/** The longest ones, by time; of equal length the earlier. */
+export const longestStretches = (suspect: readonly Suspect[], most: number): Suspect[] =>
+  [...suspect]
+    .sort((a, b) => lengthMs(b) - lengthMs(a))
+    .slice(0, most)
+    .sort((a, b) => Date.parse(a.start) - Date.parse(b.start));
 
 /** `a sudden step down, 02:10 to 07:00 (4 h 50 min), left out of the figures; and 2 shorter stretches.` */
-function suspectNote(suspect: readonly Suspect[], isLong: boolean): string {
-  const ms = ({ start, end }: Suspect): number => Date.parse(end) - Date.parse(start);
-  const longest = suspect.reduce((a, b) => (ms(b) > ms(a) ? b : a));
+function suspectNote(suspect: readonly Suspect[], at: At): string {
+  const [longest] = longestStretches(suspect, 1);
   const way = longest.direction === 'down' ? 'left out of the figures' : 'still in the figures';
   const more =
     suspect.length === 1
       ? ''
       : `; and ${counted(suspect.length - 1, 'shorter stretch', 'shorter stretches')}`;
-  return `Check the probe, as local protocol says: ${seenWords(longest)}, ${stretchTime(longest, isLong)}, ${way}${more}.`;
+  return `Check the probe, as local protocol says: ${seenWords(longest)}, ${stretchTime(longest, at)}, ${way}${more}.`;
 }
 
 /** `The difference between probe and drain went from +0.8 to +9.3 mmHg at 01:30.` */
 export function zeroMoveWords(
   { start, end, beforeMmHg, afterMmHg }: AgreementResult['zeroMoves'][number],
   decimals: number,
-  isLong: boolean,
+  at: At,
 ): string {
-  const at = oneOfDays(isLong);
   const when = at(start) === at(end) ? `at ${at(start)}` : `between ${at(start)} and ${at(end)}`;
   return `the difference between probe and drain went from ${signed(beforeMmHg, decimals)} to ${signed(afterMmHg, decimals)} mmHg ${when} and stayed there for an hour or more`;
 }
@@ -84,11 +93,11 @@ export function zeroMoveWords(
 /** The short form for the page of the unit: the longest suspect stretch, and zeros that may have moved; null where there is neither. */
 export function probeNote(
   { suspect, agreement }: Pick<RecordingResult, 'suspect' | 'agreement'>,
-  isLong: boolean,
+  at: At,
 ): string | null {
-  const moved = agreement?.zeroMoves.map((move) => zeroMoveWords(move, agreement.decimals, isLong)) ?? [];
+  const moved = agreement?.zeroMoves.map((move) => zeroMoveWords(move, agreement.decimals, at)) ?? [];
   const notes = [
-    ...(suspect.length === 0 ? [] : [suspectNote(suspect, isLong)]),
+    ...(suspect.length === 0 ? [] : [suspectNote(suspect, at)]),
     ...(moved.length === 0 ? [] : [`A zero may have moved: ${moved.join('; ')}.`]),
   ];
   return notes.length === 0 ? null : notes.join(' ');

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { RecordingResult } from '../results-schema.js';
+import { isTooCoarse } from '../sampling-note.js';
 import { counted, share } from '../words.js';
 import { agreementWords } from './agreement-section.js';
 import { BurdenTable } from './burden-table.js';
@@ -17,7 +18,8 @@ function knownWords({ cleaning, knownShare }: RecordingResult): string {
 /** What to know of the data themselves: how they were read, what no rule could look for, the other source of ICP. */
 function checksOf(result: RecordingResult): string[] {
   const { readingWarnings, cleaning, agreement } = result;
-  const aside = cleaning.stoodAside.length;
+  // The top of the page names those for which the sampling is too coarse.
+  const aside = cleaning.stoodAside.filter((rule) => !isTooCoarse(rule)).length;
   return [
     ...readingWarnings,
     careBesideWords(result),

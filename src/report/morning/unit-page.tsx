@@ -6,7 +6,17 @@ import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
 import { type Row, Table } from '../page/table.js';
 import type { UnitRecording, UnitResults } from '../results-schema.js';
-import { counted, dose, duration, NONE, pressure, share, span, titleTime } from '../words.js';
+import {
+  counted,
+  doseCell,
+  duration,
+  durationCell,
+  NONE,
+  pressure,
+  share,
+  span,
+  titleTime,
+} from '../words.js';
 import { LogLines } from './log-lines.js';
 import { cannotSayText } from './patient-sentence.js';
 
@@ -33,12 +43,12 @@ function patientRow(result: UnitRecording, { results, sparklines, targets }: Uni
       </a>,
       <InlineChart key="strip" svg={sparklines.get(result.id) ?? ''} says={says} />,
       share(result.knownShare),
-      duration(icp.hoursAboveThreshold),
-      dose(icp.doseMmHgHours),
+      durationCell(icp.hoursAboveThreshold),
+      doseCell(icp.doseMmHgHours),
       result.episodesReason === null ? String(result.episodes.length) : NONE,
       pressure(icp.highest5MinMmHg, decimals.icp),
       pressure(cpp.lowest5MinMmHg, decimals.cpp),
-      duration(cpp.hoursBelowFloor),
+      durationCell(cpp.hoursBelowFloor),
     ],
     note: doubt === '' && texts === '' ? undefined : notes,
   };

@@ -23,6 +23,23 @@ function withoutDecisions(recordings: readonly UnitRecording[], thresholdMmHg: n
   ];
 }
 
+/** Of one patient there is nobody to compare with. */
+function onlySentence(
+  { id, icp, cpp, episodes, episodesReason }: UnitRecording,
+  thresholdMmHg: number,
+  floorMmHg: number,
+): string {
+  const never = episodesReason === null && episodes.length === 0 ? ', never long enough for an episode' : '';
+  const ofIcp = isNone(icp.doseMmHgHours)
+    ? `ICP of patient ${id} was never above ${thresholdMmHg} mmHg.`
+    : `ICP of patient ${id} was above ${thresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}, dose ${dose(icp.doseMmHgHours)} mmHg·h${never}.`;
+  return isNone(cpp.hoursBelowFloor)
+    ? ofIcp
+    : `${ofIcp} CPP was below ${floorMmHg} mmHg for ${duration(cpp.hoursBelowFloor)}.`;
+}
+
+const isNone = (value: number | null): boolean => (value ?? 0) === 0;
+
 /** The unit's period in plain words: of whom nobody can say, whom to look at first, who was perfused worst. */
 export function unitSentence(
   recordings: readonly UnitRecording[],
@@ -35,12 +52,17 @@ export function unitSentence(
   const judged = recordings.filter(({ cannotSay }) => cannotSay.length === 0);
   const parts: string[] = [];
   if (doubtful.length > 0) {
+    const isOnly = recordings.length + absent.length === 1;
     parts.push(
-      `Of ${counted(recordings.length + absent.length, 'patient')}, nobody can say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'}: look there first.`,
+      isOnly
+        ? `Nobody can say how patient ${doubtful[0]} was: look there first.`
+        : `Of ${counted(recordings.length + absent.length, 'patient')}, nobody can say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'}: look there first.`,
     );
   }
   const undecided = withoutDecisions(recordings, icpThresholdMmHg);
   if (judged.length === 0) return [...parts, ...undecided].join(' ');
+  if (recordings.length + absent.length === 1)
+    return [onlySentence(judged[0], icpThresholdMmHg, cppFloorMmHg), ...undecided].join(' ');
   const others = doubtful.length > 0 ? 'Of the others, ' : `Of ${counted(judged.length, 'patient')}, `;
   const worst = judged.reduce((a, b) => ((b.icp.doseMmHgHours ?? 0) > (a.icp.doseMmHgHours ?? 0) ? b : a));
   const above = `above ${icpThresholdMmHg} mmHg for ${duration(worst.icp.hoursAboveThreshold)}, dose ${dose(worst.icp.doseMmHgHours)} mmHg·h`;

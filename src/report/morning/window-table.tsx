@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import { type Column, type Row, Table } from '../page/table.js';
 import type { RecordingResult, WindowResult } from '../results-schema.js';
-import { dose, duration, NONE, pressure, share, signed } from '../words.js';
+import { doseCell, durationCell, NONE, pressure, share, signed } from '../words.js';
 
 interface WindowTableProps {
   readonly result: RecordingResult;
@@ -52,12 +52,12 @@ export function WindowTable(props: WindowTableProps): JSX.Element {
       share(window.monitoredHours.icp / lengthHours(window)),
       pressure(window.icp.meanMmHg, decimals.icp),
       pressure(window.icp.highest5MinMmHg, decimals.icp),
-      duration(window.icp.hoursAboveThreshold),
-      dose(window.icp.doseMmHgHours),
+      durationCell(window.icp.hoursAboveThreshold),
+      doseCell(window.icp.doseMmHgHours),
       ...cpp([
         pressure(window.cpp.meanMmHg, decimals.cpp),
         pressure(window.cpp.lowest5MinMmHg, decimals.cpp),
-        duration(window.cpp.hoursBelowFloor),
+        durationCell(window.cpp.hoursBelowFloor),
       ]),
       ...sources([differenceIn(window.start)]),
     ],

@@ -11,6 +11,7 @@ interface ChartProps {
   readonly says: string;
   /** A table of what it shows, folded below it. */
   readonly values?: JSX.Element | null | undefined;
+  readonly valuesTitle?: string | undefined;
 }
 
 /** Marks the drawing as one picture with a text of its own. */
@@ -21,14 +22,20 @@ const asPicture = (svg: string, says: string): string => {
 };
 
 /** A chart with its title; the drawing is the only markup on a page that is not escaped. */
-export function Chart({ svg, title, says, values }: ChartProps): JSX.Element {
+export function Chart({
+  svg,
+  title,
+  says,
+  values,
+  valuesTitle = 'Hour by hour, as a table',
+}: ChartProps): JSX.Element {
   return (
     <figure>
       <figcaption>{title}</figcaption>
       <Sideways kind="drawing" label="Chart">
         <div dangerouslySetInnerHTML={{ __html: asPicture(svg, says) }} />
       </Sideways>
-      {values && <Fold title="Hour by hour, as a table">{values}</Fold>}
+      {values && <Fold title={valuesTitle}>{values}</Fold>}
     </figure>
   );
 }
