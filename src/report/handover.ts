@@ -1,5 +1,5 @@
 import { bedsideWords } from './morning/bedside-words.js';
-import { longestStretches, seenWords, stretchTime } from './morning/probe-words.js';
+import { longestStretches, seenWords, stretchTime, zeroLine } from './morning/probe-words.js';
 import { worstEpisodes } from './morning/worst-episodes.js';
 import type { RecordingResult } from './results-schema.js';
 import { oneLine } from './visible-text.js';
@@ -64,6 +64,7 @@ export function handover(
     result.sentence,
     ...(notes.length === 0 ? [] : [notes.join(' ')]),
     ...suspectLines(result),
+    ...zeroLine(result, timesOf(result.period)),
     ...episodeLine(result),
     ...(bedside === '' ? [] : [bedside]),
     CAUTION,

@@ -16,7 +16,7 @@ export function unitSamplingNote(recordings: readonly UnitRecording[]): string |
     ids.length === 1
       ? `patient ${ids[0]}`
       : ids.length === recordings.length
-        ? `all ${ids.length} patients`
+        ? `${ids.length === 2 ? 'both' : `all ${ids.length}`} patients`
         : `patients ${listed(ids)}`;
   return `In ${who} the sampling is too coarse for some of the cleaning rules: what these would take stays in. ${ids.length === 1 ? `The page of patient ${ids[0]} names them` : 'The page of each names them'}.`;
 }

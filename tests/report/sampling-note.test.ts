@@ -61,7 +61,8 @@ describe('its short form for the page of the unit', () => {
     expect(unitSamplingNote([one('7', 'x'), one('8', 'x'), one('9', null)])).toBe(
       `In patients 7 and 8 ${end}`,
     );
-    expect(unitSamplingNote([one('7', 'x'), one('8', 'x')])).toBe(`In all 2 patients ${end}`);
+    expect(unitSamplingNote([one('7', 'x'), one('8', 'x')])).toBe(`In both patients ${end}`);
+    expect(unitSamplingNote(['7', '8', '9'].map((id) => one(id, 'x')))).toBe(`In all 3 patients ${end}`);
     expect(unitSamplingNote([one('8', null)])).toBeNull();
   });
 });

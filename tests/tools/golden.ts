@@ -22,6 +22,10 @@ for (const name of wanted.length > 0 ? wanted : caseNames()) {
   await runCase(name, out);
   const report = reportIn(out);
   const found = differencesOf(report, expectedOf(name));
+  if (isAccepting && /a fault of the program/.test(report.get('handover.txt')?.toString('utf8') ?? '')) {
+    console.error(`golden: ${name} ends in a fault of the program, and such a report is not accepted.`);
+    process.exit(1);
+  }
   if (isAccepting) accept(name, report);
   writeDifferences(join(DIFFERENCES, name), report, isAccepting ? [] : found);
   if (found.length === 0) console.log(`${name}: as expected`);

@@ -6,7 +6,7 @@ import { Chart, Key } from '../page/chart.js';
 import { Table } from '../page/table.js';
 import type { AgreementResult, RecordingResult } from '../results-schema.js';
 import { duration, NONE, pressure, signed, timesOf } from '../words.js';
-import { zeroMoveWords } from './probe-words.js';
+import { zeroMovesWords } from './probe-words.js';
 
 /** `reads 2.1 mmHg higher than`. */
 function comparison(mmHg: number, decimals: number): string {
@@ -85,26 +85,26 @@ function Figures({
   svg: string | null;
   at: (iso: string) => string;
 }): JSX.Element {
-  const { decimals, minutes, zeroMoves, zeroMovesReason, isOpeningKnown } = agreement;
+  const { minutes, zeroMoves, zeroMovesReason, isOpeningKnown } = agreement;
   const says = agreementWords(agreement);
-  const moves = zeroMoves.map((move) => zeroMoveWords(move, decimals, at));
+  const moves = zeroMoves.length === 0 ? '' : zeroMovesWords(agreement, at, zeroMoves.length);
   return (
     <>
       <p>{says}</p>
-      {moves.length > 0 && (
+      {moves !== '' && (
         <p class="note">
-          <strong>A zero may have moved:</strong> {moves.join('; ')}. Which of the two is wrong cannot be told
-          from this: the zero and the level of both are usually checked, as local protocol says.
+          <strong>A zero may have moved:</strong> {moves}. Which of the two is wrong cannot be told from this:
+          the zero and the level of both are usually checked, as local protocol says.
         </p>
       )}
       {svg !== null && (
         <Chart
           svg={svg}
-          says={[says, ...moves.map((move) => `A zero may have moved: ${move}.`)].join(' ')}
+          says={moves === '' ? says : `${says} A zero may have moved: ${moves}.`}
           title={
             <>
               Probe minus drain, 1-min means, local time. <Key colour={COLOURS.difference}>difference</Key>
-              {moves.length > 0 && <Key colour={COLOURS.suspect}>a zero may have moved</Key>}
+              {moves !== '' && <Key colour={COLOURS.suspect}>a zero may have moved</Key>}
               Line: mean. Dashed: limits of agreement.
             </>
           }

@@ -96,8 +96,9 @@ export function CleaningTable({
       rest(`${name}: ${cleaning.isOff ? 'known' : 'kept'}`, account.keptHours, account.keptShare),
     ];
   };
+  const isNothing = !cleaning.isOff && cleaning.takes.length === 0 && result.decisions.length === 0;
   const columns: Column[] = [
-    { head: cleaning.isOff ? 'Where the time went' : 'What was taken' },
+    { head: cleaning.isOff || isNothing ? 'Where the time went' : 'What was taken' },
     { head: 'How' },
     { head: 'Times', number: true },
     { head: 'Time', number: true },
@@ -105,26 +106,31 @@ export function CleaningTable({
     ...burden.map(({ head }) => ({ head, number: true })),
   ];
   const rows = [
-    row('As exported', [...NO_TAKE, ...written(figuresOf(icpRaw, cppRaw))]),
-    ...(cleaning.isOff ? [] : [row('Cleaned', [...NO_TAKE, ...written(cleaned)], 'past')]),
+    row(isNothing ? 'As exported and cleaned' : 'As exported', [
+      ...NO_TAKE,
+      ...written(figuresOf(icpRaw, cppRaw)),
+    ]),
+    ...(cleaning.isOff || isNothing ? [] : [row('Cleaned', [...NO_TAKE, ...written(cleaned)], 'past')]),
     ...(icpOtherWay && cppOtherWay
       ? [row('Suspect stretches the other way', [...NO_TAKE, ...beside(figuresOf(icpOtherWay, cppOtherWay))])]
       : []),
     ...cleaning.channels.flatMap(rowsOf),
   ];
   // How, and how often, is said of what was taken only.
-  const isTaken = (_: unknown, i: number): boolean => !cleaning.isOff || (i !== 1 && i !== 2);
+  const isTaken = (_: unknown, i: number): boolean => !(cleaning.isOff || isNothing) || (i !== 1 && i !== 2);
   return (
     <Table
       wraps
       caption={
         cleaning.isOff
           ? 'No rule was on and nobody decided anything: the burden as exported, and where the time went.'
-          : [
-              CAPTION,
-              shown.some(({ staysIn }) => staysIn) ? STAYS_IN_TOO : '',
-              shown.length < cleaning.takes.length ? NOT_SHOWN : '',
-            ].join('')
+          : isNothing
+            ? 'Nothing was taken: no rule found anything to take, and nobody decided anything.'
+            : [
+                CAPTION,
+                shown.some(({ staysIn }) => staysIn) ? STAYS_IN_TOO : '',
+                shown.length < cleaning.takes.length ? NOT_SHOWN : '',
+              ].join('')
       }
       columns={columns.filter(isTaken)}
       rows={rows.map((one) => ({ ...one, cells: one.cells.filter(isTaken) }))}

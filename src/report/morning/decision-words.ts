@@ -4,9 +4,16 @@ import { counted, dose, duration, listed, seconds, share } from '../words.js';
 
 const HOUR_MS = 3_600_000;
 
-/** Who decided, each once. */
-export const reviewersOf = (decisions: readonly { readonly reviewer: string }[]): string =>
-  listed([...new Set(decisions.map(({ reviewer }) => reviewer))]);
+/** So many are named; the table of decisions on the page in detail names all. */
+const MOST_NAMED = 4;
+
+/** Who decided, each once: `A. B. and C. D.`, of many the first. */
+export function reviewersOf(decisions: readonly { readonly reviewer: string }[]): string {
+  const names = [...new Set(decisions.map(({ reviewer }) => reviewer))];
+  return names.length <= MOST_NAMED + 1
+    ? listed(names)
+    : listed([...names.slice(0, MOST_NAMED), `${names.length - MOST_NAMED} others`]);
+}
 
 /** Hours past a limit and the dose, as a page prints them. */
 export interface Burden {

@@ -6,6 +6,7 @@ import { BedsideSection } from './bedside-section.js';
 import { CleaningSection } from './cleaning-section.js';
 import { EpisodeSection } from './episode-section.js';
 import { FiguresSection } from './figures-section.js';
+import { filesWords } from './files-words.js';
 import { MadeSection } from './made-section.js';
 import { PageNotes } from './page-notes.js';
 import { type PatientPageInput, patientTitle } from './patient-page-input.js';
@@ -18,8 +19,7 @@ export function detailPage(input: PatientPageInput): string {
     running: runningTitle(`Patient ${result.id} in detail`, period),
     subtitle: (
       <>
-        {title}. {span(period.start, period.end)} ({period.timezone}). From{' '}
-        {result.files.map(({ file }) => file).join(', ')}.
+        {title}. {span(period.start, period.end)} ({period.timezone}). {filesWords(result)}
       </>
     ),
     links: [

@@ -32,7 +32,7 @@ export function EpisodeTable(props: EpisodeTableProps): JSX.Element {
   const { result, thresholdMmHg, minMinutes } = props;
   const { episodes, decimals, episodesReason, undeterminedEpisodes } = result;
   return (
-    <section>
+    <section class="together">
       <h2>Episodes</h2>
       {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
       {episodesReason === null && episodes.length === 0 && (

@@ -70,7 +70,10 @@ export function FiguresSection({ result, period, targets }: PatientPageInput): J
         <FigureTable heads={heads} rows={icp} />
         <Missing of={columns.map((column) => column.icp)} />
         {!result.cleaning.isOff && isRawSame && (
-          <p class="small">As exported, all figures here and under "Perfusion" print the same.</p>
+          <p class="small">
+            As exported, all of these figures print the same{cpp.length > 0 ? ', and so do those of CPP' : ''}
+            .
+          </p>
         )}
         {!result.nightBefore && period.word === 'night' && (
           <p class="small">There are no data of the night before.</p>

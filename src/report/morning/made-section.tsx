@@ -56,6 +56,9 @@ export function MadeSection({ result, logs }: MadeProps): JSX.Element {
     <section class="small">
       <h2>How it was made</h2>
       <p>{dataWords(result)}</p>
+      {result.readingWarnings.map((warning) => (
+        <p key={warning}>{warning}</p>
+      ))}
       {result.files.map(({ file, reading, columns, leftAlone }) => (
         <p key={file}>
           {file} ({readingWords(reading)}):{' '}

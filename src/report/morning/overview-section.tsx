@@ -44,7 +44,7 @@ export function OverviewSection(input: PatientPageInput): JSX.Element {
         title={
           <>
             {channelsShown(result)} over the {period.word}, local time ({period.timezone}).{' '}
-            {period.word === 'period' && 'Faint grey: night. '}
+            {drawings.hasNights && 'Faint grey: night. '}
             <PressureKeys result={result} targets={targets} />
           </>
         }

@@ -11,6 +11,7 @@ import { episodeStripSpec } from '../charts/episode-strip.js';
 import { overviewSpec } from '../charts/period-overview.js';
 import type { PressureInput } from '../charts/pressure-panels.js';
 import { removalPictureSpec } from '../charts/removal-picture.js';
+import { nightSpans } from '../charts/spans.js';
 import type { Draw } from '../charts/spec.js';
 import type { RecordingResult } from '../results-schema.js';
 import { furtherExcursions } from './removal-list.js';
@@ -24,6 +25,8 @@ const MOST_STRIPS_SIZE = 1_500_000;
 /** The charts of a patient's page, as SVG. */
 export interface PatientDrawings {
   readonly overview: string;
+  /** True where the charts over the period tell night from day. */
+  readonly hasNights: boolean;
   /** A strip of an episode, by its start; of too many only those with the largest doses. */
   readonly episodes: ReadonlyMap<string, string>;
   /** What was taken where; null where nothing was. */
@@ -109,6 +112,7 @@ export async function drawPatient(input: DrawingInput, draw: Draw): Promise<Pati
   });
   const { agreement } = summary;
   return {
+    hasNights: nightSpans(nights, period).length > 0,
     overview: await draw(overviewSpec({ ...pressures, period }), 'overview'),
     episodes: await drawEpisodes(pressures, summary.episodes, draw),
     cleaningStrip:

@@ -3,6 +3,7 @@ import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
 import { span } from '../words.js';
 import { EpisodeTable } from './episode-table.js';
+import { filesWords } from './files-words.js';
 import { DayTable, HourTable } from './hour-table.js';
 import { MadeInShort } from './made-section.js';
 import { OverviewSection } from './overview-section.js';
@@ -19,8 +20,7 @@ export function patientPage(input: PatientPageInput): string {
     running: runningTitle(`Patient ${result.id}`, period),
     subtitle: (
       <>
-        {title}. {span(period.start, period.end)} ({period.timezone}). From{' '}
-        {result.files.map(({ file }) => file).join(', ')}.
+        {title}. {span(period.start, period.end)} ({period.timezone}). {filesWords(result)}
       </>
     ),
     links: [

@@ -3,7 +3,7 @@ import type { Targets } from '../../summarize/targets.js';
 import type { RecordingResult } from '../results-schema.js';
 import { counted, dose, duration, timesOf } from '../words.js';
 import { otherBurden, printsSame } from './decision-words.js';
-import { longestStretches, stretchTime, zeroMoveWords } from './probe-words.js';
+import { longestStretches, stretchTime, zeroMovesWords } from './probe-words.js';
 
 /** So many stretches are told one by one on the morning page, the longest. */
 const TOLD = 3;
@@ -67,11 +67,11 @@ export function ProbeNote({
           </ul>
         </>
       )}
-      {moves.length > 0 && (
+      {agreement !== null && moves.length > 0 && (
         <p>
           <strong>A zero may have moved</strong>:{' '}
-          {moves.map((move) => zeroMoveWords(move, agreement?.decimals ?? 0, at)).join('; ')}. See "Probe and
-          drain"{isInDetail ? '' : ' on the detail page'}.
+          {zeroMovesWords(agreement, at, isInDetail ? moves.length : undefined)}. See "Probe and drain"
+          {isInDetail ? '' : ' on the detail page'}.
         </p>
       )}
     </section>

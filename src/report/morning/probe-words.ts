@@ -80,25 +80,49 @@ function suspectNote(suspect: readonly Suspect[], at: At): string {
   return `Check the probe, as local protocol says: ${seenWords(longest)}, ${stretchTime(longest, at)}, ${way}${more}.`;
 }
 
-/** `The difference between probe and drain went from +0.8 to +9.3 mmHg at 01:30.` */
-export function zeroMoveWords(
-  { start, end, beforeMmHg, afterMmHg }: AgreementResult['zeroMoves'][number],
-  decimals: number,
-  at: At,
-): string {
+type ZeroMove = AgreementResult['zeroMoves'][number];
+
+/** `from +0.8 to +9.3 mmHg at 01:30`. */
+function moveWords({ start, end, beforeMmHg, afterMmHg }: ZeroMove, decimals: number, at: At): string {
   const when = at(start) === at(end) ? `at ${at(start)}` : `between ${at(start)} and ${at(end)}`;
-  return `the difference between probe and drain went from ${signed(beforeMmHg, decimals)} to ${signed(afterMmHg, decimals)} mmHg ${when} and stayed there for an hour or more`;
+  return `from ${signed(beforeMmHg, decimals)} to ${signed(afterMmHg, decimals)} mmHg ${when}`;
 }
+
+const changeOf = ({ beforeMmHg, afterMmHg }: ZeroMove): number => Math.abs(afterMmHg - beforeMmHg);
+
+/** So many changes of a zero are told one by one, the largest. */
+const MOST_MOVES = 3;
+
+/** `the difference between probe and drain went from +0.8 to +9.3 mmHg at 01:30 and stayed there for an hour or more`. */
+export function zeroMovesWords(
+  { zeroMoves, decimals }: Pick<AgreementResult, 'zeroMoves' | 'decimals'>,
+  at: At,
+  most = MOST_MOVES,
+): string {
+  const told = [...zeroMoves]
+    .sort((a, b) => changeOf(b) - changeOf(a))
+    .slice(0, most)
+    .sort((a, b) => Date.parse(a.start) - Date.parse(b.start));
+  const rest = zeroMoves.length - told.length;
+  const stayed =
+    told.length === 1
+      ? ' and stayed there for an hour or more'
+      : ', and stayed there for an hour or more each time';
+  const more = rest > 0 ? `; and ${counted(rest, 'smaller change')}` : '';
+  return `the difference between probe and drain went ${listed(told.map((move) => moveWords(move, decimals, at)))}${stayed}${more}`;
+}
+
+/** `A zero may have moved: ...`, as a line of its own; none where none has. */
+export const zeroLine = ({ agreement }: Pick<RecordingResult, 'agreement'>, at: At): string[] =>
+  agreement === null || agreement.zeroMoves.length === 0
+    ? []
+    : [`A zero may have moved: ${zeroMovesWords(agreement, at)}.`];
 
 /** The short form for the page of the unit: the longest suspect stretch, and zeros that may have moved; null where there is neither. */
 export function probeNote(
   { suspect, agreement }: Pick<RecordingResult, 'suspect' | 'agreement'>,
   at: At,
 ): string | null {
-  const moved = agreement?.zeroMoves.map((move) => zeroMoveWords(move, agreement.decimals, at)) ?? [];
-  const notes = [
-    ...(suspect.length === 0 ? [] : [suspectNote(suspect, at)]),
-    ...(moved.length === 0 ? [] : [`A zero may have moved: ${moved.join('; ')}.`]),
-  ];
+  const notes = [...(suspect.length === 0 ? [] : [suspectNote(suspect, at)]), ...zeroLine({ agreement }, at)];
   return notes.length === 0 ? null : notes.join(' ');
 }

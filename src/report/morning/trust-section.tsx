@@ -15,13 +15,18 @@ function knownWords({ cleaning, knownShare }: RecordingResult): string {
   return cleaning.isOff ? `Nothing was cleaned; as exported, ${known}.` : `After cleaning, ${known}.`;
 }
 
+/** So many remarks on how the files were read stand on the morning page; the page in detail has all. */
+const MOST_WARNINGS = 4;
+
 /** What to know of the data themselves: how they were read, what no rule could look for, the other source of ICP. */
 function checksOf(result: RecordingResult): string[] {
   const { readingWarnings, cleaning, agreement } = result;
+  const rest = readingWarnings.length - MOST_WARNINGS;
   // The top of the page names those for which the sampling is too coarse.
   const aside = cleaning.stoodAside.filter((rule) => !isTooCoarse(rule)).length;
   return [
-    ...readingWarnings,
+    ...readingWarnings.slice(0, MOST_WARNINGS),
+    rest > 0 ? `And ${rest} more of how the files were read, on the detail page.` : '',
     careBesideWords(result),
     agreement === null ? '' : agreementWords(agreement),
     aside === 0

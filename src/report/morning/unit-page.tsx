@@ -60,7 +60,7 @@ const absentRow = (id: string, what: string, why: string): Row => ({
   cells: [id, what, ...Array.from({ length: 7 }, () => NONE)],
   note: (
     <>
-      <strong>Cannot say:</strong> {why}
+      <strong>Cannot say:</strong> {why.replace(/\.$/, '')}.
     </>
   ),
 });

@@ -1,5 +1,5 @@
 import { ZoneClock } from '../../../src/recording/zone.js';
-import { type Bump, exportOf, MINUTE, packed } from './series.js';
+import { type Bump, exportOf, MINUTE } from './series.js';
 import { alarmLog, type CaseFiles, careLog, EVENING, files, NIGHT, OSLO, unit } from './unit-files.js';
 
 /** Coughs of two samples. */
@@ -56,6 +56,16 @@ export const decisions = (): CaseFiles => ({
   ]),
 });
 
+/** An export as monitors that write a file an hour leave it. */
+function byHour(id: string, [header, ...rows]: readonly string[]): CaseFiles {
+  const byName = new Map<string, string[]>();
+  for (const row of rows) {
+    const name = `exports/${id}-${row.slice(5, 13).replace(/\D/g, '')}.csv`;
+    if (row !== '') byName.set(name, [...(byName.get(name) ?? [header]), row]);
+  }
+  return Object.fromEntries([...byName].map(([name, lines]) => [name, `${lines.join('\n')}\n`]));
+}
+
 /** All that a morning page may have to say at once. */
 export function crowdedPage(): CaseFiles {
   const episodes = [35, 110, 190, 260, 330, 480, 560, 640].map(
@@ -73,6 +83,8 @@ export function crowdedPage(): CaseFiles {
     drain: {
       beside: -1,
       bumps: [
+        { at: 62, minutes: 80, mmHg: -8, flank: 0 },
+        { at: 225, minutes: 80, mmHg: -8, flank: 0 },
         { at: 360, minutes: 20, mmHg: -9, flank: 0 },
         { at: 430, minutes: 290, mmHg: -8, flank: 0 },
       ],
@@ -93,9 +105,9 @@ export function crowdedPage(): CaseFiles {
   lines[900] = lines[900].replace(/,[^,]*,/, ',12..4,');
   return {
     'unit.yaml': unit(
-      'care: care.csv\nalarms: alarms.csv\noverrides: reviewed.csv\ncolumns: {icp: {header: ICP (mmHg), source: probe}, icpDrain: EVD (mmHg)}\nexpected: ["131", "132"]\n',
+      'care: care.csv\nalarms: alarms.csv\noverrides: reviewed.csv\ncolumns: {icp: {header: ICP (mmHg), source: probe}, icpDrain: EVD (mmHg)}\nexpected: ["131", "132"]\npatient: {fileName: "^([0-9]+)"}\n',
     ),
-    'exports/131.csv.gz': packed(lines.join('\n')),
+    ...byHour('131', lines),
     'care.csv': careLog(EVENING, [
       ...[40, 115, 195, 265, 335, 485].map((at): [string, number, string, string] => [
         '131',
