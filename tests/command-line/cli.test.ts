@@ -20,7 +20,7 @@ describe('cistern run', () => {
       [
         '1 patient reported, 0 without data, 0 failed.',
         'Rows read 721, used 721, set aside 0.',
-        'Of 1 patient, none had ICP above 22 mmHg.',
+        'ICP of patient 1 was never above 22 mmHg.',
         `Open ${join('reports', 'unit', 'index.html')}`,
         '',
       ].join('\n'),
