@@ -33,7 +33,7 @@ function noDataOf(
   const present = new Set(parts.map(({ id }) => id));
   const missing = expected
     .filter((id) => !present.has(id))
-    .map((id) => ({ id, why: 'expected, but there is no export' }));
+    .map((id) => ({ id, why: 'expected, but nothing was exported' }));
   return [...silent, ...missing].sort((a, b) => byPatientId(a.id, b.id));
 }
 

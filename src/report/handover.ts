@@ -8,10 +8,13 @@ import { counted, duration, pressure, share, span, timesOf } from './words.js';
 /** No patient takes more lines than this. */
 export const MOST_LINES = 12;
 /** So many suspect stretches are told one by one, the longest. */
-const MOST_SUSPECT = 3;
+const MOST_SUSPECT = 2;
 
 const CAUTION =
   'From exported data, looking back; no alarm and no medical device. Verify at the bedside; follow local protocol.';
+
+/** Rules that say what may be the probe and not the patient, in a signal of ICP alone. */
+const LOOKS_AT_PROBE: ReadonlySet<string> = new Set(['step', 'negative', 'damped', 'zeroShift', 'clipped']);
 
 /** Nobody looked where nothing was cleaned. */
 const suspectFor = ({ cleaning, suspectHours }: RecordingResult): string =>
@@ -20,7 +23,10 @@ const suspectFor = ({ cleaning, suspectHours }: RecordingResult): string =>
 function suspectLines({ suspect, cleaning, period }: RecordingResult): string[] {
   if (suspect.length === 0 && cleaning.isOff)
     return ['Suspect stretches of ICP: not looked for, since nothing was cleaned.'];
-  if (suspect.length === 0) return ['Suspect stretches of ICP: none found, which does not prove the probe.'];
+  if (suspect.length === 0 && cleaning.stoodAside.some(({ rule }) => LOOKS_AT_PROBE.has(rule)))
+    return ['Suspect stretches of ICP: could not be looked for in full on these data.'];
+  if (suspect.length === 0)
+    return ['Suspect stretches of ICP: none found, which does not prove the probe right.'];
   const lines = longestStretches(suspect, MOST_SUSPECT).map((stretch) => {
     const way = stretch.direction === 'down' ? 'left out of the figures' : 'still in the figures';
     return `Suspect: ${stretchTime(stretch, timesOf(period))}, ${seenWords(stretch)}; ${way}. Usually checked first: ${stretch.checkFirst}.`;
@@ -37,7 +43,7 @@ function episodeLine({ episodes, decimals, period }: RecordingResult): string[] 
   const worst = worstEpisodes(episodes);
   const told = worst.map(
     ({ start, minutes, highestMmHg }) =>
-      `${at(start)} (${duration(minutes / 60)}, to ${pressure(highestMmHg, decimals.icp)} mmHg)`,
+      `${at(start)} (${duration(minutes / 60)}, single value to ${pressure(highestMmHg, decimals.icp)} mmHg)`,
   );
   const which =
     worst.length < episodes.length ? `Worst ${worst.length} of ${episodes.length} episodes` : 'Episodes';

@@ -17,6 +17,7 @@ import { careResult } from './care-result.js';
 import { agreementResult, removalResult, suspectResult } from './cleaning-result.js';
 import { decisionEffect } from './decision-effect.js';
 import { ends } from './ends.js';
+import { goingOnNote } from './episode-end.js';
 import { evidenceWords } from './evidence-words.js';
 import { handover } from './handover.js';
 import { decisionNote } from './morning/decision-words.js';
@@ -114,6 +115,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     id: recording.id,
     page: input.pages?.morning ?? null,
     detailPage: input.pages?.detail ?? null,
+    goingOnNote: null,
     handover: [],
     ...ends(recording.extent, clock),
     period: ends(input.period, clock),
@@ -179,6 +181,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
   const told = {
     ...result,
     sentence: patientSentence(result, input.targets, input.period.word),
+    goingOnNote: goingOnNote(result, input.targets.icpThresholdMmHg),
     decisionNote: decisionNote(result, input.targets),
     probeNote: probeNote(result, timesOf(result.period)),
   };

@@ -168,6 +168,12 @@ const recording = z.strictObject({
     .string()
     .nullable()
     .describe('Who decided, what that changed, and the figures by the rules alone; null where nobody did'),
+  goingOnNote: z
+    .string()
+    .nullable()
+    .describe(
+      'Where ICP was still above its threshold when the period, or the data, ended; null where it was not',
+    ),
   handover: z.array(z.string()).describe('The lines of the patient in handover.txt'),
   probeNote: z.string().nullable().describe('What may be the probe, in short; null where nothing is suspect'),
   nominalIntervalSeconds: z.strictObject({ icp: figure, map: figure }),
@@ -315,9 +321,7 @@ const recording = z.strictObject({
     .strictObject({ start: time, end: time })
     .nullable()
     .describe('Start of the first and of the last'),
-  careEntriesNotUnderstood: count
-    .nullable()
-    .describe('Those in words of which no rule makes anything; null where no log was given'),
+  careEntriesNotUnderstood: count.nullable().describe('Those that no rule uses; null where no log was given'),
   careNotUnderstood: z
     .array(z.strictObject({ start: time, text: z.string() }))
     .describe('Up to three of them, first those that share time with the recording'),
@@ -369,6 +373,7 @@ const OF_UNIT = [
   'id',
   'page',
   'handover',
+  'goingOnNote',
   'cannotSay',
   'samplingNote',
   'decisionNote',

@@ -34,7 +34,7 @@ export function resolvePeriod(
         start: last.start,
         end: last.end,
         word: 'night',
-        why: 'the last night that the data reach at least half of',
+        why: 'the last night of which the data cover at least half',
       };
     }
     return { ...extent, word: 'period', why: 'the whole of the data, which reach no night' };

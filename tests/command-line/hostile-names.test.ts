@@ -37,7 +37,7 @@ describe('a name that would act on a terminal is named there instead', () => {
     const yaml = `${BY_FILE}expected: [${JSON.stringify(`${NAME}\nOpen nothing`)}]\n`;
     const files = { 'unit.yaml': yaml, 'exports/a.csv': nightCsv((minute) => 12 + (minute % 3)) };
     const { stdout } = await commandLine(['run', 'unit.yaml', '--threads', '1'], folderWith(files));
-    expect(stdout).toContain(`nobody can say how ${SEEN} Open nothing was: look there first.`);
+    expect(stdout).toContain(`the data cannot say how ${SEEN} Open nothing was: look there first.`);
     expect(stdout.split('\n')).toHaveLength(5);
     expect(stdout).not.toMatch(UNSEEN);
   });

@@ -198,10 +198,10 @@ describe('logs', () => {
       ],
     });
     expect(textOf(join(out, 'patient-007_detail.html'))).toContain(
-      'The care log has 5 entries of this patient, 4 of them in words of which no rule makes anything, such as "mouth care" (11 Feb 22:00), "family visit" (12 Feb 02:00) and "music" (12 Feb 03:00). Over all',
+      'The care log has 5 entries of this patient, 4 of them not used by any rule, such as "mouth care" (11 Feb 22:00), "family visit" (12 Feb 02:00) and "music" (12 Feb 03:00). Over all',
     );
     expect(textOf(join(out, 'patient-12_detail.html'))).toContain(
-      'The care log has 1 entry of this patient, 1 of them in words of which no rule makes anything: "radio on" (12 Feb 01:00). Over all',
+      'The care log has 1 entry of this patient, 1 of them not used by any rule: "radio on" (12 Feb 01:00). Over all',
     );
   });
 

@@ -66,7 +66,7 @@ describe('a run', () => {
     expect(read(out)).toEqual(JSON.parse(JSON.stringify(results)));
     expect(results.unit.order).toEqual(['9', '2', '1']);
     expect(results.recordings[1].episodes).toHaveLength(1);
-    expect(results.noData).toEqual([{ id: '9', why: 'expected, but there is no export' }]);
+    expect(results.noData).toEqual([{ id: '9', why: 'expected, but nothing was exported' }]);
   });
 
   it('writes results that fit the committed JSON Schema', async () => {

@@ -212,14 +212,14 @@ describe('the order of patients', () => {
 
   it('is told in a sentence', () => {
     expect(unitSentence([quiet, lowCpp, mild, doubtful, worst], [{ id: '4', why: 'no data' }], TARGETS)).toBe(
-      'Of 6 patients, nobody can say how 4 and 7 were: look there first. Of the others, patient 3 had the largest ICP burden: above 22 mmHg for 6 h 48 min, dose 54.8 mmHg·h. CPP was below 60 mmHg for longest in patient 9: 2 h 30 min.',
+      'Of 6 patients, the data cannot say how 4 and 7 were: look there first. Of the others, patient 3 had the largest ICP burden: above 22 mmHg for 6 h 48 min, dose 54.8 mmHg·h. CPP was below 60 mmHg for longest in patient 9: 2 h 30 min.',
     );
     expect(unitSentence([quiet, mild], [], TARGETS)).toBe(
       'Of 2 patients, none had an episode; the most was in patient 2: above 22 mmHg for 12 min, dose 0.4 mmHg·h.',
     );
     expect(unitSentence([quiet], [], TARGETS)).toBe('ICP of patient 1 was never above 22 mmHg.');
     expect(unitSentence([], [{ id: '4', why: 'no data' }], TARGETS)).toBe(
-      'Nobody can say how patient 4 was: look there first.',
+      'The data cannot say how patient 4 was: look there first.',
     );
     expect(unitSentence([mild], [], TARGETS)).toBe(
       'ICP of patient 2 was above 22 mmHg for 12 min, dose 0.4 mmHg·h, never long enough for an episode.',

@@ -56,7 +56,7 @@ function pageNote(suspect: Suspect[], more: Partial<RecordingResult> = {}, isInD
 describe('the note to check the probe, on the page of a patient', () => {
   it('says what was seen, when, how the figures go, the other way, and what is checked first', () => {
     expect(pageNote([pulled]).split('\n')).toEqual([
-      'Check the probe, as local protocol says. ICP is suspect for 4 h 50 min. Taken the other way, ICP would be above 22 mmHg for 3 h (dose 12.0 mmHg·h), not 2 h (10.0).',
+      'Check the probe, as local protocol says. ICP is suspect for 4 h 50 min. Counted in, ICP would be above 22 mmHg for 3 h (dose 12.0 mmHg·h), not 2 h (10.0).',
       "02:10 to 07:00 (4 h 50 min): a sudden step down and ICP under 0 mmHg. Left out of the figures. Usually checked first: the probe's position mark and connections; the zero and the level.",
     ]);
   });
@@ -64,7 +64,7 @@ describe('the note to check the probe, on the page of a patient', () => {
   it('says that a stretch stays in, and that the figure does not change', () => {
     const same = { hoursAboveThreshold: 2.001, doseMmHgHours: 10.02 } as RecordingResult['icp'];
     expect(pageNote([clipped], { icpOtherWay: same }).split('\n')).toEqual([
-      'Check the probe, as local protocol says. ICP is suspect for 4 h 50 min. Taken the other way, ICP would be above 22 mmHg for 2 h (dose 10.0 mmHg·h), the same.',
+      'Check the probe, as local protocol says. ICP is suspect for 4 h 50 min. Left out, ICP would be above 22 mmHg for 2 h (dose 10.0 mmHg·h), the same.',
       "01:00 to 01:10 (10 min): ICP held at the top of its scale, so it may have been higher. Stays in the figures. Usually checked first: the monitor's scale and range.",
     ]);
   });
@@ -72,7 +72,7 @@ describe('the note to check the probe, on the page of a patient', () => {
   it('has no figure to compare with where nothing is known of ICP', () => {
     const icp = { hoursAboveThreshold: null, doseMmHgHours: null } as RecordingResult['icp'];
     expect(pageNote([pulled], { icp }).split('\n')[0]).toMatch(
-      /Taken the other way, ICP would be above 22 mmHg for 3 h \(dose 12\.0 mmHg·h\); as it stands, nothing is known of ICP\.$/,
+      /Counted in, ICP would be above 22 mmHg for 3 h \(dose 12\.0 mmHg·h\); as it stands, nothing is known of ICP\.$/,
     );
   });
 

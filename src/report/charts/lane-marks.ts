@@ -60,6 +60,14 @@ function alarmLane({ alarms }: Bedside, window: Interval, width: number): Lane {
       width,
       STROKE_PIXELS,
     ),
+    // How long it went on nobody knows: nothing drawn would read as silence.
+    lasts: visibleSpans(
+      of.flatMap(({ start, end }) =>
+        end === null && isInside(start, window) ? [{ start, end: window.end }] : [],
+      ),
+      window,
+      width,
+    ),
     rounds: around(
       of.flatMap(({ acknowledged }) => (acknowledged === null ? [] : [acknowledged])),
       window,

@@ -20,6 +20,7 @@ export function BedsideSection({ result, period }: PatientPageInput): JSX.Elemen
       <h2>At the bedside</h2>
       <p>
         {words} Log and monitor may run on different clocks: a minute or two beside each other is no finding.
+        Acknowledged is not treated.
       </p>
       {events.length > 0 && (
         <Fold

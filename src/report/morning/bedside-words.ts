@@ -2,7 +2,7 @@ import type { RecordingResult } from '../results-schema.js';
 import { counted, oneOfDays, timesOf } from '../words.js';
 import type { BedsideEvent } from './bedside-events.js';
 
-/** So many treatments are told one by one. */
+/** So many treatments are told one by one, the last. */
 const TOLD = 4;
 
 const isWithin = ({ start }: { start: string }, { period }: RecordingResult): boolean =>
@@ -14,7 +14,9 @@ function alarmWords(result: RecordingResult): string {
   const alarms = result.bedside.alarms.filter((alarm) => isWithin(alarm, result));
   if (alarms.length === 0) return 'No alarms in the alarm log.';
   const answered = alarms.filter(({ acknowledged }) => acknowledged !== null).length;
-  return `${counted(alarms.length, 'alarm')} in the alarm log, ${answered} acknowledged.`;
+  const endless = alarms.filter(({ end }) => end === null).length;
+  const without = endless === 0 ? '' : `; ${endless} without an end in the log`;
+  return `${counted(alarms.length, 'alarm')} in the alarm log, ${answered} acknowledged${without}.`;
 }
 
 /** `Treatments in the care log: 02:05 CSF drained 5 mL; 02:10 osmotherapy.`; empty where no log was given. */
@@ -23,9 +25,9 @@ function treatmentWords(result: RecordingResult): string {
   const at = timesOf(result.period);
   const given = result.bedside.entries.filter((entry) => entry.isTreatment && isWithin(entry, result));
   if (given.length === 0) return 'No treatments in the care log.';
-  const told = given.slice(0, TOLD).map(({ start, text }) => `${at(start)} ${text}`);
-  const more = given.length > TOLD ? [`and ${given.length - TOLD} more`] : [];
-  return `Treatments in the care log: ${[...told, ...more].join('; ')}.`;
+  const told = given.slice(-TOLD).map(({ start, text }) => `${at(start)} ${text}`);
+  const earlier = given.length > TOLD ? [`${given.length - TOLD} earlier`] : [];
+  return `Treatments in the care log: ${[...earlier, ...told].join('; ')}.`;
 }
 
 /** What the logs tell of the period, in two sentences; empty where there are no logs. */

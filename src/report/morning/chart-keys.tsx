@@ -15,6 +15,9 @@ const dashedWords = (
 function laneWords({ bedside }: RecordingResult): string {
   const words = [
     ...((bedside.alarms ?? []).length > 0 ? ['bar: alarm, white circle: acknowledged'] : []),
+    ...((bedside.alarms ?? []).some(({ end }) => end === null)
+      ? ['stroke and thin line: alarm whose end is not in the log']
+      : []),
     ...((bedside.entries ?? []).some(({ isTreatment }) => isTreatment)
       ? ['triangle: treatment, line: while it lasted']
       : []),
@@ -39,9 +42,11 @@ export function PressureKeys({
     <>
       {result.episodes.length > 0 && <Key colour={COLOURS.episode}>episode</Key>}
       {result.removed.some(isDrawnGrey) && (
-        <Key colour={COLOURS.removed}>thin grey line: left out by cleaning</Key>
+        <Key colour={COLOURS.removed} shape="line">
+          left out by cleaning
+        </Key>
       )}
-      {result.suspect.length > 0 && <Key colour={hatched(COLOURS.suspect)}>slanted strokes: suspect</Key>}
+      {result.suspect.length > 0 && <Key colour={hatched(COLOURS.suspect)}>suspect</Key>}
       {dashedWords(result, targets)} Gaps are missing data; a thick stroke at the edge: beyond the scale.{' '}
       {laneWords(result)}
     </>

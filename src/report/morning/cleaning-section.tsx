@@ -21,7 +21,7 @@ export function CleaningSection({ result, targets, period, drawings }: PatientPa
   const { stoodAside } = result.cleaning;
   return (
     <section>
-      <h2>What cleaning took</h2>
+      <h2>What was removed, and why</h2>
       <CleaningTable result={result} targets={targets} />
       <DecisionTable result={result} targets={targets} />
       <RemovalList
@@ -32,7 +32,7 @@ export function CleaningSection({ result, targets, period, drawings }: PatientPa
       />
       {stoodAside.length > 0 && (
         <>
-          <p class="small">{counted(stoodAside.length, 'rule')} stood aside:</p>
+          <p class="small">{counted(stoodAside.length, 'rule')} could not run:</p>
           <ul class="small">
             {reasonsOf(stoodAside).map(({ why, rules }) => (
               <li key={why}>

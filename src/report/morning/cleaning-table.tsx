@@ -120,7 +120,7 @@ export function CleaningTable({
   const isTaken = (_: unknown, i: number): boolean => !(cleaning.isOff || isNothing) || (i !== 1 && i !== 2);
   return (
     <Table
-      wraps
+      kind="wraps"
       caption={
         cleaning.isOff
           ? 'No rule was on and nobody decided anything: the burden as exported, and where the time went.'

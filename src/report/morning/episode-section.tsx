@@ -36,10 +36,10 @@ function Episode({ episode, input }: { episode: EpisodeResult; input: PatientPag
   const words = episodeWords(episode, input);
   const around = bedsideAround(result.bedside, episode);
   return (
-    <section class="episode">
+    <section>
       <h3>
         {times}, {duration(episode.minutes / 60)}
-        {cutWords(episode)}
+        {cutWords(episode, result, targets.icpThresholdMmHg)}
       </h3>
       <p>{words}</p>
       {svg === undefined ? (
@@ -48,12 +48,7 @@ function Episode({ episode, input }: { episode: EpisodeResult; input: PatientPag
         <Chart
           svg={svg}
           says={`${times}, from 10 min before to 20 min after. ${words} ${eventWords(around, isLong)}`.trim()}
-          title={
-            <>
-              From 10 min before to 20 min after, local time.{' '}
-              <PressureKeys result={result} targets={targets} />
-            </>
-          }
+          title={`${result.monitoredHours.map > 0 ? 'ICP and CPP' : 'ICP'}, from 10 min before to 20 min after, local time`}
           values={<HourTable result={result} targets={targets} hours={overlapping(result.hours, episode)} />}
         />
       )}
@@ -71,7 +66,7 @@ export function EpisodeSection(input: PatientPageInput): JSX.Element {
       <h2>Episodes</h2>
       <p class="small">
         ICP above {targets.icpThresholdMmHg} mmHg for at least {episodeMinutes} min. Highest and lowest are
-        single samples.
+        single samples. {episodes.length > 0 && <PressureKeys result={result} targets={targets} />}
       </p>
       {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
       {episodesReason === null && episodes.length === 0 && <p>None.</p>}

@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { episodeEnd, goingOnWords } from '../episode-end.js';
 import { Table } from '../page/table.js';
 import type { EpisodeResult, RecordingResult } from '../results-schema.js';
 import { clockOffset, counted, dayAndTime, dose, duration, NONE, pressure } from '../words.js';
@@ -11,15 +12,18 @@ interface EpisodeTableProps {
   readonly word: string;
 }
 
-/** ` (start cut off)`: missing data hide where the episode began or ended. */
-export const cutWords = ({ openStart, openEnd }: EpisodeResult): string =>
-  openStart && openEnd
-    ? ' (cut at both ends)'
-    : openStart
-      ? ' (start cut off)'
-      : openEnd
-        ? ' (end cut off)'
-        : '';
+/** ` (start cut off)`: missing data hide where the episode began or ended; or ` (still above 22 mmHg at 07:00)`. */
+export function cutWords(episode: EpisodeResult, result: RecordingResult, thresholdMmHg: number): string {
+  const { openStart } = episode;
+  const how = episodeEnd(episode, result);
+  if (openStart && how === 'cut') return ' (cut at both ends)';
+  const words = [
+    ...(openStart ? ['start cut off'] : []),
+    ...(how === 'cut' ? ['end cut off'] : []),
+    ...(how === 'goingOn' ? [goingOnWords(result, thresholdMmHg)] : []),
+  ];
+  return words.length === 0 ? '' : ` (${words.join('; ')})`;
+}
 
 function leadWords({ result, thresholdMmHg, minMinutes, word }: EpisodeTableProps): string {
   const rule = `ICP above ${thresholdMmHg} mmHg for at least ${minMinutes} min; each as a whole, also where it began before the ${word}.`;
@@ -37,7 +41,7 @@ export function EpisodeTable(props: EpisodeTableProps): JSX.Element {
       {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
       {episodesReason === null && episodes.length === 0 && (
         <p>
-          None: ICP was never above {thresholdMmHg} mmHg for {minMinutes} min or more.
+          None: ICP was never above {thresholdMmHg} mmHg for {minMinutes} min without a break.
         </p>
       )}
       {episodes.length > 0 && (
@@ -46,15 +50,15 @@ export function EpisodeTable(props: EpisodeTableProps): JSX.Element {
           columns={[
             { head: 'Start' },
             { head: 'Length', number: true },
-            { head: 'Highest ICP, mmHg', number: true },
+            { head: 'Highest single ICP, mmHg', number: true },
             { head: 'Mean ICP, mmHg', number: true },
             { head: 'Dose, mmHg·h', number: true },
-            { head: 'Lowest CPP, mmHg', number: true },
+            { head: 'Lowest single CPP, mmHg', number: true },
           ]}
           rows={worstEpisodes(episodes).map((episode) => ({
             key: episode.start,
             cells: [
-              `${dayAndTime(episode.start)}${clockOffset(episode.start, result.period)}${cutWords(episode)}`,
+              `${dayAndTime(episode.start)}${clockOffset(episode.start, result.period)}${cutWords(episode, result, thresholdMmHg)}`,
               duration(episode.minutes / 60),
               pressure(episode.highestMmHg, decimals.icp),
               pressure(episode.meanMmHg, decimals.icp),

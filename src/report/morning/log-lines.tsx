@@ -51,7 +51,7 @@ export function careWords(result: RecordingResult): string {
   const { careEntries, careEntriesNotUnderstood } = result;
   if (careEntries === null) return '';
   const unclear = careEntriesNotUnderstood
-    ? `, ${careEntriesNotUnderstood} of them in words of which no rule makes anything${namedWords(result)}`
+    ? `, ${careEntriesNotUnderstood} of them not used by any rule${namedWords(result)}`
     : '';
   return `The care log has ${careEntries === 0 ? 'no entry' : counted(careEntries, 'entry', 'entries')} of this patient${unclear}. `;
 }

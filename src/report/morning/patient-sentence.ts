@@ -1,4 +1,5 @@
 import type { Targets } from '../../summarize/targets.js';
+import { goingOnNote } from '../episode-end.js';
 import type { RecordingResult, UnitRecording } from '../results-schema.js';
 import { counted, duration, listed, pressure, share, timesOf } from '../words.js';
 import { littleKnownWhy } from './little-known.js';
@@ -10,7 +11,9 @@ function icpSentence(result: RecordingResult, { icpThresholdMmHg }: Targets): st
   const { icp, episodes, decimals, monitoredHours } = result;
   if (icp.hoursAboveThreshold === null) return `ICP cannot be summed up: ${icp.hoursAboveThresholdReason}.`;
   const monitored = `${duration(monitoredHours.icp)} monitored`;
-  if (icp.hoursAboveThreshold === 0) return `ICP was never above ${icpThresholdMmHg} mmHg in ${monitored}.`;
+  if (icp.hoursAboveThreshold === 0) {
+    return `ICP was never above ${icpThresholdMmHg} mmHg in ${monitored}${leftOutWords(result)}.`;
+  }
   const above = `ICP was above ${icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)} of ${monitored}`;
   if (result.episodesReason !== null) return `${above}.`;
   if (episodes.length === 0) return `${above}, never long enough for an episode.`;
@@ -21,7 +24,17 @@ function icpSentence(result: RecordingResult, { icpThresholdMmHg }: Targets): st
       ? []
       : [`highest 5-min mean ${pressure(icp.highest5MinMmHg, decimals.icp)} mmHg`]),
   ];
-  return `${above}, in ${counted(episodes.length, 'episode')} (${details.join('; ')}).`;
+  const note = goingOnNote(result, icpThresholdMmHg);
+  const still = note === null ? '' : ` ${note}`;
+  return `${above}, in ${counted(episodes.length, 'episode')} (${details.join('; ')}).${still}`;
+}
+
+/** ` after cleaning; as exported for 6 min, in what was left out`: where cleaning took all that was above. */
+function leftOutWords({ icpRaw, cleaning }: RecordingResult): string {
+  const hours = icpRaw.hoursAboveThreshold ?? 0;
+  return cleaning.isOff || hours === 0
+    ? ''
+    : ` after cleaning (as exported for ${duration(hours)}, in what was left out)`;
 }
 
 /** CPP that is known for less of the time that ICP is known than this is told with how long it is known. */

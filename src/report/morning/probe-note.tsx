@@ -13,12 +13,17 @@ const MOST_IN_DETAIL = 50;
 /** `All of them the other way, ICP would be above 22 mmHg for 3 h (dose 12.0 mmHg.h), not 2 h (10.0).` */
 function otherWay({ suspect, icp, icpOtherWay }: RecordingResult, { icpThresholdMmHg }: Targets): string {
   if (icpOtherWay === null || icpOtherWay.hoursAboveThreshold === null) return '';
-  const what = suspect.length === 1 ? 'Taken the other way' : 'All taken the other way';
+  const ways = new Set(suspect.map(({ direction }) => direction));
+  const what = ways.size > 1 ? 'All taken the other way' : ways.has('down') ? 'Counted in' : 'Left out';
   const would = `${what}, ICP would be above ${icpThresholdMmHg} mmHg for`;
   const other = { hours: icpOtherWay.hoursAboveThreshold, dose: icpOtherWay.doseMmHgHours };
   const now = { hours: icp.hoursAboveThreshold, dose: icp.doseMmHgHours };
-  if (printsSame(other, now))
-    return `${would} ${duration(other.hours)} (dose ${dose(other.dose)} mmHg·h), the same.`;
+  if (printsSame(other, now)) {
+    // Of a pulled probe both figures are low, and neither is the patient's.
+    return suspect.every(({ direction }) => direction === 'down')
+      ? 'What ICP was in that time no figure says, with it or without it.'
+      : `${would} ${duration(other.hours)} (dose ${dose(other.dose)} mmHg·h), the same.`;
+  }
   const asIs = now.hours === null ? '; as it stands, nothing is known of ICP' : '';
   return `${would} ${otherBurden(other, now)}${asIs}.`;
 }

@@ -28,27 +28,38 @@ export interface UnitPageInput {
   readonly sparklines: ReadonlyMap<string, string>;
 }
 
+/** CPP below its floor for so long stands out. */
+const LONG_HOURS = 1;
+
 function patientRow(result: UnitRecording, { results, sparklines, targets }: UnitPageInput): Row {
   const { icp, cpp, decimals } = result;
   const doubt = cannotSayText(result, results.period.word);
   const says = `ICP of patient ${result.id}: above ${targets.icpThresholdMmHg} mmHg for ${duration(icp.hoursAboveThreshold)}`;
-  const texts = [result.decisionNote, result.probeNote].filter((text) => text !== null).join(' ');
+  const texts = [result.goingOnNote, result.decisionNote, result.probeNote]
+    .filter((text) => text !== null)
+    .join(' ');
   const notes: ComponentChildren[] = [doubt && <strong key="doubt">{doubt} </strong>, texts];
+  const isDoubtful = result.cannotSay.length > 0;
+  /** What holds for a part of the time only must not look like the figure of a whole one. */
+  const figure = (text: string): string => (isDoubtful && text !== NONE ? `(${text})` : text);
+  const strong = (text: string, isStrong: boolean): ComponentChildren =>
+    isStrong ? <strong>{text}</strong> : text;
+  const isLong = (cpp.hoursBelowFloor ?? 0) >= LONG_HOURS;
   return {
     key: result.id,
-    kind: result.cannotSay.length > 0 ? 'cannot' : undefined,
+    kind: isDoubtful ? 'cannot' : undefined,
     cells: [
       <a key="page" href={result.page ?? undefined}>
         {result.id}
       </a>,
       <InlineChart key="strip" svg={sparklines.get(result.id) ?? ''} says={says} />,
       share(result.knownShare),
-      durationCell(icp.hoursAboveThreshold),
-      doseCell(icp.doseMmHgHours),
-      result.episodesReason === null ? String(result.episodes.length) : NONE,
-      pressure(icp.highest5MinMmHg, decimals.icp),
-      pressure(cpp.lowest5MinMmHg, decimals.cpp),
-      durationCell(cpp.hoursBelowFloor),
+      figure(durationCell(icp.hoursAboveThreshold)),
+      figure(doseCell(icp.doseMmHgHours)),
+      figure(result.episodesReason === null ? String(result.episodes.length) : NONE),
+      figure(pressure(icp.highest5MinMmHg, decimals.icp)),
+      figure(pressure(cpp.lowest5MinMmHg, decimals.cpp)),
+      strong(figure(durationCell(cpp.hoursBelowFloor)), isLong),
     ],
     note: doubt === '' && texts === '' ? undefined : notes,
   };
@@ -86,8 +97,9 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
         Strip: ICP over the {period.word} from {SPARKLINE_MMHG[0]} to {SPARKLINE_MMHG[1]} mmHg, the same for
         all; dashed, {targets.icpThresholdMmHg} mmHg. Known: share of the {period.word} over which ICP is
         known{results.recordings.some(({ cleaning }) => !cleaning.isOff) && ' after cleaning'}. Dose: the area
-        of ICP above {targets.icpThresholdMmHg} mmHg. Highest and lowest are 5-min means. {NONE} means that
-        the figure cannot be had; the patient's page says why.
+        of ICP above {targets.icpThresholdMmHg} mmHg. Highest and lowest are 5-min means. In brackets: of what
+        is known, where that is too little to say how the patient was. Bold: CPP below {targets.cppFloorMmHg}{' '}
+        mmHg for an hour or more. {NONE} means that the figure cannot be had; the patient's page says why.
       </p>
       <p>
         "Cannot say" stands first: known for less than half of the {period.word}, suspect for 30 min or more,
@@ -129,7 +141,8 @@ export function unitPage(input: UnitPageInput): string {
             ),
         )}
         <Table
-          caption={`A row a patient; "cannot say" first, then the largest ICP burden first.`}
+          kind="unit"
+          caption={`One row for each patient; "cannot say" first, then the largest ICP burden first.`}
           columns={[
             { head: 'Patient' },
             { head: `ICP over the ${period.word}` },
@@ -137,8 +150,8 @@ export function unitPage(input: UnitPageInput): string {
             { head: `ICP above ${targets.icpThresholdMmHg}`, number: true },
             { head: 'Dose, mmHg·h', number: true },
             { head: 'Episodes', number: true },
-            { head: 'Highest ICP, mmHg', number: true },
-            { head: 'Lowest CPP, mmHg', number: true },
+            { head: 'Highest 5-min ICP, mmHg', number: true },
+            { head: 'Lowest 5-min CPP, mmHg', number: true },
             { head: `CPP below ${targets.cppFloorMmHg}`, number: true },
           ]}
           rows={rowsOf(input)}

@@ -1,6 +1,6 @@
 import type { Targets } from '../../summarize/targets.js';
 import type { UnitRecording } from '../results-schema.js';
-import { byPatientId, counted, dose, duration, listed } from '../words.js';
+import { byPatientId, counted, dose, duration, listed, pressure } from '../words.js';
 import { printsSame } from './decision-words.js';
 import type { Absent } from './rank.js';
 
@@ -55,8 +55,8 @@ export function unitSentence(
     const isOnly = recordings.length + absent.length === 1;
     parts.push(
       isOnly
-        ? `Nobody can say how patient ${doubtful[0]} was: look there first.`
-        : `Of ${counted(recordings.length + absent.length, 'patient')}, nobody can say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'}: look there first.`,
+        ? `The data cannot say how patient ${doubtful[0]} was: look there first.`
+        : `Of ${counted(recordings.length + absent.length, 'patient')}, the data cannot say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'}: look there first.`,
     );
   }
   const undecided = withoutDecisions(recordings, icpThresholdMmHg);
@@ -82,5 +82,19 @@ export function unitSentence(
       `CPP was below ${cppFloorMmHg} mmHg for longest in ${lowest === worst ? 'the same patient' : `patient ${lowest.id}`}: ${duration(lowest.cpp.hoursBelowFloor)}${others}.`,
     );
   }
+  parts.push(...highestElsewhere(judged, worst));
   return [...parts, ...undecided].join(' ');
+}
+
+/** `The highest 5-min mean ICP was in patient 102: 56.3 mmHg.`; empty where the largest burden is of the same patient. */
+function highestElsewhere(judged: readonly UnitRecording[], worst: UnitRecording): string[] {
+  const highest = judged.reduce((a, b) =>
+    (b.icp.highest5MinMmHg ?? 0) > (a.icp.highest5MinMmHg ?? 0) ? b : a,
+  );
+  const { highest5MinMmHg: mmHg } = highest.icp;
+  return highest === worst || mmHg === null || (highest.icp.doseMmHgHours ?? 0) === 0
+    ? []
+    : [
+        `The highest 5-min mean ICP was in patient ${highest.id}: ${pressure(mmHg, highest.decimals.icp)} mmHg.`,
+      ];
 }

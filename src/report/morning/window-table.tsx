@@ -11,12 +11,15 @@ interface WindowTableProps {
   /** What the first column is called, and each row in it. */
   readonly head: string;
   readonly nameOf: (window: WindowResult) => string;
-  readonly caption?: string;
 }
 
-/** A row an hour or a day; those with ICP past its threshold stand out. */
+/** ICP above its threshold, or CPP below its floor, for any time. */
+const isPast = ({ icp, cpp }: WindowResult): boolean =>
+  (icp.hoursAboveThreshold ?? 0) > 0 || (cpp.hoursBelowFloor ?? 0) > 0;
+
+/** A row an hour or a day; those with ICP or CPP past its limit stand out. */
 export function WindowTable(props: WindowTableProps): JSX.Element {
-  const { result, targets, windows, head, nameOf, caption } = props;
+  const { result, targets, windows, head, nameOf } = props;
   const { decimals, monitoredHours, agreement } = result;
   // Without CPP its columns would only repeat that.
   const cpp = <T,>(cells: T[]): T[] => (monitoredHours.cpp > 0 ? cells : []);
@@ -46,7 +49,7 @@ export function WindowTable(props: WindowTableProps): JSX.Element {
     (Date.parse(end) - Date.parse(start)) / 3_600_000;
   const rowOf = (window: WindowResult): Row => ({
     key: window.start,
-    kind: (window.icp.hoursAboveThreshold ?? 0) > 0 ? ('past' as const) : undefined,
+    kind: isPast(window) ? ('past' as const) : undefined,
     cells: [
       nameOf(window),
       share(window.monitoredHours.icp / lengthHours(window)),
@@ -62,5 +65,9 @@ export function WindowTable(props: WindowTableProps): JSX.Element {
       ...sources([differenceIn(window.start)]),
     ],
   });
+  const limits = monitoredHours.cpp > 0 ? ` or CPP below ${targets.cppFloorMmHg} mmHg` : ' mmHg';
+  const caption = windows.some(isPast)
+    ? `Bold: ICP above ${targets.icpThresholdMmHg}${limits} for any time in it.`
+    : undefined;
   return <Table caption={caption} columns={columns} rows={windows.map(rowOf)} />;
 }

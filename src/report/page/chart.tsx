@@ -58,10 +58,19 @@ export const hatched = (colour: string): string =>
   `repeating-linear-gradient(120deg, ${colour} 0 1.5px, #fff 1.5px 4px)`;
 
 /** The meaning of a colour, or of strokes, in a chart. */
-export function Key({ colour, children }: { colour: string; children: ComponentChildren }): JSX.Element {
+export function Key({
+  colour,
+  shape,
+  children,
+}: {
+  colour: string;
+  /** An area where nothing is said. */
+  shape?: 'line';
+  children: ComponentChildren;
+}): JSX.Element {
   return (
     <span class="key">
-      <i style={{ background: colour }} />
+      <i class={shape} style={{ background: colour }} />
       {children}
     </span>
   );

@@ -57,7 +57,8 @@ figcaption { color: #333; margin-bottom: .3rem; max-width: 104ch; }
 figure svg, td svg { display: block; max-width: 100%; height: auto; }
 .key { display: inline-block; margin-right: 1.1em; }
 .key i { display: inline-block; width: 1.4em; height: .75em; margin-right: .35em; vertical-align: baseline; border: 1px solid #8c8c8c; print-color-adjust: exact; }
-.episode, .together { break-inside: avoid-page; }
+.key i.line { height: 2px; vertical-align: middle; border: 0; }
+.together { break-inside: avoid-page; }
 .picture svg { display: block; min-width: 0; }
 ol.removals { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 26rem), 1fr)); gap: .2rem 1.4rem; list-style: none; padding: 0; }
 ol.removals li { display: flex; gap: .6rem; align-items: center; border-bottom: 1px solid #dcdcdc; padding: .15rem 0; font-size: .87rem; line-height: 1.35; break-inside: avoid; }
@@ -71,6 +72,8 @@ const NARROW = `
 @media screen and (max-width: 700px) {
   body { padding: .8rem .7rem 2rem; }
   .drawing svg { width: 640px; max-width: none; }
+  .unit th:nth-child(2), .unit tr:not(.note-row) td:nth-child(2) { display: none; }
+  .drawing::before, .scroll::before { content: "slides sideways"; display: block; color: #4a4a4a; font-size: .8rem; }
   .beside { position: sticky; left: 0; width: fit-content; max-width: calc(100vw - 2.2rem); }
   .scroll th:first-child { position: sticky; left: 0; background: #fff; white-space: normal; }
   .scroll tr.cannot th:first-child { background: #fbf1f6; }

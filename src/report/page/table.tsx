@@ -21,8 +21,8 @@ export interface Row {
 
 interface TableProps {
   readonly caption?: ComponentChildren;
-  /** The names of rows may take two lines: for tables of many columns. */
-  readonly wraps?: boolean;
+  /** `wraps`: the names of rows may take two lines, for tables of many columns. `unit`: the second column is a picture, which a narrow window leaves out. */
+  readonly kind?: 'wraps' | 'unit';
   readonly columns: readonly Column[];
   readonly rows: readonly Row[];
 }
@@ -73,10 +73,10 @@ function TableRow({ row, columns }: { row: Row; columns: readonly Column[] }): J
 }
 
 /** A table with scoped heads; numbers stand right. */
-export function Table({ caption, wraps, columns, rows }: TableProps): JSX.Element {
+export function Table({ caption, kind, columns, rows }: TableProps): JSX.Element {
   return (
     <Sideways kind="scroll" label="Table">
-      <table class={wraps ? 'wraps' : undefined}>
+      <table class={kind}>
         {caption && (
           <caption>
             <div class="beside">{caption}</div>
