@@ -7,10 +7,10 @@ import { runPipeline } from '../../src/pipeline/run-pipeline.js';
 import { MOST_LINES } from '../../src/report/handover.js';
 import { caseNames, expectedOf, type Report, reportIn } from '../golden/golden-case.js';
 import { exportOf } from '../golden/make/series.js';
-import { printMarked } from '../support/browser.js';
 import { openChromium } from '../support/chromium.js';
 import { folderWith, newFolder } from '../support/cistern.js';
 import { cut, lost } from '../support/print-checks.js';
+import { printMarked } from '../support/print-marked.js';
 
 const MOST_MORNING = 400_000;
 const MOST_DETAIL = 2_000_000;
