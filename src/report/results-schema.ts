@@ -138,10 +138,12 @@ const bedside = z
       .nullable()
       .describe('Of the care log; null where none was given; end is null where the log gives none'),
     drainOpen: z
-      .array(z.strictObject({ start: time, end: time }))
-      .describe('From logged open to logged closed, or to the end of the recording'),
+      .array(z.strictObject(happened))
+      .describe('From logged open to logged closed; end is null where the log never closes it'),
   })
-  .describe('What logs tell of the period and the 30 min before and after it, by start');
+  .describe(
+    'What logs tell of the period, the 30 min before and after it and the time around its episodes, by start',
+  );
 
 const recording = z.strictObject({
   id: z.string(),
