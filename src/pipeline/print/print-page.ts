@@ -18,7 +18,7 @@ export interface Printer {
 }
 
 /** The name of a page's PDF. */
-export const pdfName = (page: string): string => page.replace(/\.html$/, '.pdf');
+const pdfName = (page: string): string => page.replace(/\.html$/, '.pdf');
 
 /**
  * Prints a page of a folder as a PDF beside it, with the same permissions. The copy that is printed lies in a folder
