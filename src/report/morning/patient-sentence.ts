@@ -2,6 +2,7 @@ import type { Targets } from '../../summarize/targets.js';
 import type { RecordingResult, UnitRecording } from '../results-schema.js';
 import { counted, duration, listed, pressure, share, timesOf } from '../words.js';
 import { littleKnownWhy } from './little-known.js';
+import { noCppWords } from './no-cpp-words.js';
 
 type Word = 'night' | 'period';
 
@@ -27,12 +28,10 @@ function icpSentence(result: RecordingResult, { icpThresholdMmHg }: Targets): st
 /** CPP that is known for less of the time that ICP is known than this is told with how long it is known. */
 const MOSTLY = 0.5;
 
-function cppSentence({ cpp, decimals, monitoredHours }: RecordingResult, { cppFloorMmHg }: Targets): string {
-  if (cpp.hoursBelowFloor === null) {
-    return monitoredHours.map === 0
-      ? 'CPP is not known: there is no arterial pressure.'
-      : 'CPP is not known.';
-  }
+function cppSentence(result: RecordingResult, { cppFloorMmHg }: Targets): string {
+  const { cpp, decimals, monitoredHours } = result;
+  if (cpp.hoursBelowFloor === null)
+    return monitoredHours.cpp > 0 ? 'CPP is not known.' : `CPP is not known: ${noCppWords(result)}.`;
   const isLittle = monitoredHours.cpp < MOSTLY * monitoredHours.icp;
   const known = duration(monitoredHours.cpp);
   if (cpp.hoursBelowFloor === 0)
