@@ -9,6 +9,7 @@ import { bedsideResult } from '../../src/report/bedside-result.js';
 import { bedsideEvents } from '../../src/report/morning/bedside-events.js';
 import { BedsideTable } from '../../src/report/morning/bedside-table.js';
 import { eventWords } from '../../src/report/morning/bedside-words.js';
+import { laneWords } from '../../src/report/morning/chart-keys.js';
 
 const MIN = 60_000;
 const EXTENT = { extent: { start: 0, end: 600 * MIN } };
@@ -189,6 +190,29 @@ describe('what logs tell, on a page', () => {
     const table = render(BedsideTable({ events, period })!);
     expect(table).toContain('>02:30:00 +02:00<');
     expect(table).toContain('>02:30:00 +01:00<');
+  });
+
+  it('has a key for each mark that the chart draws, and for no other', () => {
+    const local = (minute: number): string => clock.format(start + minute * MIN);
+    const hour = { start, end: start + 60 * MIN };
+    const bedside = {
+      alarms: [
+        { start: local(10), end: local(20), acknowledged: local(70), text: 'x' },
+        { start: local(90), end: null, acknowledged: null, text: 'x' },
+      ],
+      entries: [
+        { start: local(30), end: local(40), isTreatment: true, text: 'x' },
+        { start: local(90), end: null, isTreatment: true, text: 'x' },
+      ],
+      drainOpen: [{ start: local(90), end: null }],
+    };
+    expect(laneWords(bedside, hour)).toBe(
+      'In the rows below, bar: alarm; triangle: treatment; line: while it lasted.',
+    );
+    expect(laneWords(bedside, { start: hour.end, end: start + 120 * MIN })).toBe(
+      'In the rows below, stroke: alarm without an end; white circle: acknowledged; triangle: treatment; frame: drain open.',
+    );
+    expect(laneWords(bedside, { start: start + 41 * MIN, end: hour.end })).toBe('');
   });
 
   it('is no longer than a page can hold, and says so', () => {

@@ -1,3 +1,4 @@
+import type { Interval } from '../../recording/interval.js';
 import { episodeStripWindow } from '../charts/episode-window.js';
 import type { RecordingResult } from '../results-schema.js';
 
@@ -46,12 +47,14 @@ const ofDrain = ({ drainOpen }: Bedside): BedsideEvent[] =>
 export const bedsideEvents = (bedside: Bedside): BedsideEvent[] =>
   [...ofAlarms(bedside), ...ofEntries(bedside), ...ofDrain(bedside)].sort((a, b) => a.time - b.time);
 
-const within = (
-  events: readonly BedsideEvent[],
-  { start, end }: { readonly start: number; readonly end: number },
-): BedsideEvent[] => events.filter(({ time }) => time >= start && time <= end);
+const within = (events: readonly BedsideEvent[], { start, end }: Interval): BedsideEvent[] =>
+  events.filter(({ time }) => time >= start && time <= end);
 
-const milliseconds = ({ start, end }: Span) => ({ start: Date.parse(start), end: Date.parse(end) });
+/** The same stretch in milliseconds UTC. */
+export const milliseconds = ({ start, end }: Span): Interval => ({
+  start: Date.parse(start),
+  end: Date.parse(end),
+});
 
 /** Those of a stretch of time, both ends included. */
 export const eventsIn = (events: readonly BedsideEvent[], span: Span): BedsideEvent[] =>

@@ -1,8 +1,9 @@
 import type { JSX } from 'preact';
+import { episodeStripWindow } from '../charts/episode-window.js';
 import { Chart } from '../page/chart.js';
 import type { EpisodeResult } from '../results-schema.js';
 import { dose, duration, fromTo, pressure, timesOf } from '../words.js';
-import { type BedsideEvent, bedsideEvents, eventsAround } from './bedside-events.js';
+import { type BedsideEvent, bedsideEvents, eventsAround, milliseconds } from './bedside-events.js';
 import { BedsideTable } from './bedside-table.js';
 import { eventWords } from './bedside-words.js';
 import { PressureKeys } from './chart-keys.js';
@@ -58,7 +59,11 @@ function Episode({
           title={
             <>
               From 10 min before to 20 min after, local time.{' '}
-              <PressureKeys result={result} targets={targets} />
+              <PressureKeys
+                result={result}
+                targets={targets}
+                window={episodeStripWindow(milliseconds(episode))}
+              />
             </>
           }
           values={<HourTable result={result} targets={targets} hours={overlapping(result.hours, episode)} />}
