@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 
 /**
- * What the file names of a patient's pages begin with: readable, safe on every file system, and different for different patients also
- * where upper and lower case are the same.
+ * What the file names of a patient's pages begin with: readable, safe on every file system, and different for
+ * different patients also where upper and lower case are the same.
  */
 const stemOf = (id: string): string => {
   if (/^[a-z0-9-]{1,40}$/.test(id)) return `patient-${id}`;

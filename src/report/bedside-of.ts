@@ -31,6 +31,6 @@ export function bedsideOf(
         isTreatment: kinds.includes('treatment'),
         text,
       })) ?? null,
-    drainOpen: care ? loggedOpen({ care, extent }).map(({ start, end }) => ({ start, end })) : [],
+    drainOpen: care ? loggedOpen({ care, extent }) : [],
   };
 }

@@ -21,12 +21,17 @@ export interface BedsideEntry {
   readonly text: string;
 }
 
+/** The drain from logged open to logged closed; times in milliseconds UTC. */
+export interface BedsideDrain extends Interval {
+  /** False where the log never closes it: then it ends with the recording, for want of a better time. */
+  readonly isClosed: boolean;
+}
+
 /** What logs say of one patient's bedside, by start. */
 export interface Bedside {
   /** Null where no alarm log was given. */
   readonly alarms: readonly BedsideAlarm[] | null;
   /** Null where no care log was given. */
   readonly entries: readonly BedsideEntry[] | null;
-  /** From logged open to logged closed; an opening without a closing ends with the recording. */
-  readonly drainOpen: readonly Interval[];
+  readonly drainOpen: readonly BedsideDrain[];
 }

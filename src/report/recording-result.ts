@@ -174,7 +174,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     icpSource: recording.channels.icp?.source ?? null,
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
     ...careResult(input.care, recording, clock),
-    bedside: bedsideResult(input.bedside, input.period, clock),
+    bedside: bedsideResult(input.bedside, { period: input.period, episodes: summary.episodes }, clock),
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };

@@ -1,147 +1,18 @@
 import { z } from 'zod';
-import { CHANNEL_NAMES, type ChannelKind } from '../recording/channel.js';
-
-/** Local time with offset, to the second. */
-const time = z.string().describe('YYYY-MM-DDTHH:MM:SS±hh:mm');
-const figure = z.number().nullable();
-const reason = z.string().optional().describe('Why the figure beside it is null');
-const count = z.number().int().nonnegative();
-
-/** An object of figures, each with an optional sibling `<key>Reason`. */
-function figures<Key extends string>(
-  keys: readonly Key[],
-): z.ZodObject<Record<Key, typeof figure> & Record<`${Key}Reason`, typeof reason>> {
-  const shape: Record<string, z.ZodType> = {};
-  for (const key of keys) {
-    shape[key] = figure;
-    shape[`${key}Reason`] = reason;
-  }
-  return z.strictObject(shape) as never;
-}
-
-const icpFigures = figures([
-  'meanMmHg',
-  'medianMmHg',
-  'highest5MinMmHg',
-  'hoursBelowBand',
-  'hoursWithinBand',
-  'hoursAboveBand',
-  'hoursAboveThreshold',
-  'doseMmHgHours',
-]);
-
-const cppFigures = figures([
-  'meanMmHg',
-  'lowest5MinMmHg',
-  'hoursBelowFloor',
-  'doseBelowFloorMmHgHours',
-]).extend({
-  bands: z.array(z.strictObject({ fromMmHg: figure, toMmHg: figure, hours: figure })),
-});
-
-const windowFigures = z.strictObject({
-  start: time,
-  end: time,
-  monitoredHours: z.strictObject({ icp: z.number(), map: z.number(), cpp: z.number() }),
-  icp: icpFigures,
-  cpp: cppFigures,
-  episodes: count.nullable(),
-  longestEpisodeMinutes: figure,
-});
-
-const channel = z.enum(Object.keys(CHANNEL_NAMES) as [ChannelKind, ...ChannelKind[]]);
-const grade = z.enum(['removed', 'suspect']);
-const decimals = count.describe('Decimals that a page shows: no more than the monitor wrote');
-
-const ruleFigures = z.strictObject({
-  icpHoursAboveThreshold: z.number(),
-  icpDoseMmHgHours: z.number(),
-  cppHoursBelowFloor: z.number(),
-  cppDoseBelowFloorMmHgHours: z.number(),
-});
-
-const log = z.strictObject({
-  file: z.string(),
-  kind: z.enum(['care', 'alarms', 'occupancy', 'overrides']),
-  rowsRead: count,
-  rowsUsed: count,
-  rowsUndecided: count.describe('Rows of a reviewed copy on which nobody decided'),
-  rowsSetAside: count,
-  warnings: z.array(z.string()).describe('What to know of how it was read'),
-});
-
-const removal = z
-  .strictObject({
-    start: time,
-    end: time,
-    rules: z.array(z.string()),
-    decidedBy: z.array(z.string()),
-    baselineMmHg: z.number().describe('Median of what was kept in the 2 min before'),
-    highestMmHg: z.number(),
-    lowestMmHg: z.number(),
-    riseMmHg: z.number().describe('From the baseline to the highest sample'),
-    areaMmHgMinutes: z.number().describe('Between the signal as exported and the baseline'),
-    logged: z.string().describe('Entry of the care log on which the rule itself rests; empty where none'),
-    evidence: z
-      .string()
-      .describe('What speaks for it beside what the rules look for; empty where nothing does'),
-  })
-  .describe('A stretch of ICP that was removed, whichever rules took parts of it');
-
-const agreement = z.strictObject({
-  firstHeader: z.string(),
-  secondHeader: z.string(),
+import {
+  channel,
+  count,
+  cppFigures,
   decimals,
-  meanDifferenceMmHg: z.number().describe('First minus second, of 1-min means'),
-  sdMmHg: z.number(),
-  lowerLimitMmHg: z.number(),
-  upperLimitMmHg: z.number(),
-  minutes: count.describe('In which both are known for half or more'),
-  hours: z.array(
-    z.strictObject({
-      start: time,
-      end: time,
-      minutes: count,
-      meanDifferenceMmHg: figure,
-      meanDifferenceMmHgReason: reason,
-    }),
-  ),
-  zeroMoves: z
-    .array(z.strictObject({ start: time, end: time, beforeMmHg: z.number(), afterMmHg: z.number() }))
-    .describe('Lasting changes of the difference, each somewhere between its two times'),
-  zeroMovesReason: z.string().nullable().describe('Why none could be looked for; null where they could'),
-  isOpeningKnown: z.boolean().describe('False where no care log tells when the drain was open'),
-});
-
-const happened = { start: time, end: time.nullable() };
-
-const bedside = z
-  .strictObject({
-    alarms: z
-      .array(
-        z.strictObject({
-          ...happened,
-          acknowledged: time.nullable().describe('Null where the log does not say that anybody did'),
-          text: z.string().describe('What it was about, such as "ICP above 22 mmHg"'),
-        }),
-      )
-      .nullable()
-      .describe('Null where no alarm log was given; end is null where the log gives none'),
-    entries: z
-      .array(
-        z.strictObject({
-          ...happened,
-          isTreatment: z.boolean(),
-          text: z.string().describe('As it was written, cut where it is long'),
-        }),
-      )
-      .nullable()
-      .describe('Of the care log; null where none was given; end is null where the log gives none'),
-    drainOpen: z
-      .array(z.strictObject({ start: time, end: time }))
-      .describe('From logged open to logged closed, or to the end of the recording'),
-  })
-  .describe('What logs tell of the period and the 30 min before and after it, by start');
+  figure,
+  grade,
+  icpFigures,
+  reason,
+  ruleFigures,
+  time,
+  windowFigures,
+} from './results-figures.js';
+import { agreement, bedside, log, removal } from './results-parts.js';
 
 const recording = z.strictObject({
   id: z.string(),

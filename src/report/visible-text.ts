@@ -10,8 +10,12 @@ const NEVER_SEEN =
 const STRAY_JOINER =
   '(?<!\\p{Extended_Pictographic}|\\p{Emoji_Modifier}|\\p{M}|(?!\\p{Script=Latin}|\\p{Script=Greek}|\\p{Script=Cyrillic})\\p{L})[\\u200c\\u200d]';
 
-/** Tags belong behind the black flag, where they spell whose flag it is. */
-const STRAY_TAG = '(?<!\\u{1f3f4}[\\u{e0020}-\\u{e007f}]*)[\\u{e0000}-\\u{e007f}]';
+/**
+ * Tags belong behind the black flag, where they spell whose flag it is, in at most six letters and a tag that ends them
+ * (Unicode Technical Standard 51, emoji tag sequences). No more are looked back over: in a cell of nothing but tags
+ * that would be all of them for each.
+ */
+const STRAY_TAG = '(?<!\\u{1f3f4}[\\u{e0020}-\\u{e007f}]{0,6})[\\u{e0000}-\\u{e007f}]';
 
 const UNSEEN = new RegExp(`${NEVER_SEEN}|${STRAY_JOINER}|${STRAY_TAG}`, 'gu');
 

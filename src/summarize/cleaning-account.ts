@@ -34,7 +34,7 @@ export interface RuleTake {
   readonly without: RuleFigures;
 }
 
-/** Where the time of the period went, for one channel. The shares of all rules, kept and no data add up to 1. */
+/** Where the time of the period went, for one channel. The shares of all rules, kept and no data add up to 1, and in a period of no length to 0. */
 export interface ChannelAccount {
   readonly channel: ChannelKind;
   readonly keptHours: number;
@@ -89,6 +89,8 @@ export function cleaningAccount(
   headline = headlineOf(recording, cleaning, period, targets),
 ): CleaningAccount {
   const periodHours = lengthMs(period) / HOUR_MS;
+  /** Of a period of no length, as of a single row, nothing is a share. */
+  const shareOf = (hours: number): number => (periodHours > 0 ? hours / periodHours : 0);
   const leaveOneOut = new LeaveOneOut(recording, cleaning, period, targets, headline);
   const takes: RuleTake[] = [];
   const channels: ChannelAccount[] = [];
@@ -122,7 +124,7 @@ export function cleaningAccount(
         staysIn: group.staysIn,
         intervals: inPeriod.length,
         hours,
-        shareOfPeriod: hours / periodHours,
+        shareOfPeriod: shareOf(hours),
         without: leaveOneOut.without(group.rule),
       });
     }
@@ -130,8 +132,8 @@ export function cleaningAccount(
       channel,
       keptHours: leftHours,
       noDataHours,
-      keptShare: leftHours / periodHours,
-      noDataShare: noDataHours / periodHours,
+      keptShare: shareOf(leftHours),
+      noDataShare: shareOf(noDataHours),
     });
   }
   const isDecided = cleaning.decided?.some((decision) => overlaps(decision, period)) ?? false;

@@ -120,7 +120,7 @@ describe('a run with an alarm log', () => {
     expect(first.bedside.entries?.[1].end).toBe('2031-02-11T22:15:00+01:00');
     expect(first.bedside.drainOpen).toEqual([
       { start: '2031-02-12T03:00:00+01:00', end: '2031-02-12T03:30:00+01:00' },
-      { start: '2031-02-12T06:30:00+01:00', end: '2031-02-12T07:00:00+01:00' },
+      { start: '2031-02-12T06:30:00+01:00', end: null },
     ]);
     expect(second.bedside.entries?.map(({ text }) => text)).toEqual([
       '=1+1, a note that goes on for longer tha...',
@@ -138,7 +138,7 @@ describe('a run with an alarm log', () => {
       '007,drainOpen,2031-02-12T03:00:00+01:00,2031-02-12T03:30:00+01:00,,',
       '007,entry,2031-02-12T03:30:00+01:00,,,EVD closed',
       '007,entry,2031-02-12T06:30:00+01:00,,,EVD opened',
-      '007,drainOpen,2031-02-12T06:30:00+01:00,2031-02-12T07:00:00+01:00,,',
+      '007,drainOpen,2031-02-12T06:30:00+01:00,,,',
       '007,alarm,2031-02-12T07:29:00+01:00,,,Probe disconnected',
       '12,entry,2031-02-11T23:00:00+01:00,,,"\'=1+1, a note that goes on for longer tha..."',
       '12,alarm,2031-02-12T01:00:00+01:00,2031-02-12T01:01:00+01:00,,MAP below 65 mmHg',

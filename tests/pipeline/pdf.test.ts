@@ -209,13 +209,14 @@ describe('run --pdf', () => {
     vi.stubEnv('CISTERN_CHROMIUM', path);
     vi.stubEnv('TMPDIR', temporary);
     const events: RunEvent[] = [];
+    // All at once, and long enough for a busy machine to have started them.
     const { unprinted, warnings } = await runPipeline(join(folder, 'unit.yaml'), {
-      ...{ out: join(folder, 'report'), pdf: true, printSeconds: 0.5, threads: 1 },
+      ...{ out: join(folder, 'report'), pdf: true, printSeconds: 3, threads: 3 },
       onEvent: (event) => events.push(event),
     });
-    const why = 'it took over 0.5 s';
+    const why = 'it took over 3 s';
     expect(unprinted.map((one) => one.why)).toEqual([why, why, why]);
-    expect(events).toContainEqual({ event: 'printed', page: 'index.html', finished: 1, of: 3, why });
+    expect(events.at(-2)).toMatchObject({ event: 'printed', finished: 3, of: 3, why });
     expect(warnings).toEqual([
       `index.html, patient-1.html and patient-1_detail.html could not be printed: ${why}. The report is whole but for the PDF; print from a browser, or run again.`,
     ]);
@@ -310,6 +311,33 @@ describe('printing a folder', () => {
       'p00.html, p01.html and p02.html could not be printed: the program ended with status 1. The report is whole but for the PDF; print from a browser, or run again.',
       'p03.html, p04.html, p05.html, p06.html, p07.html and 4 other pages could not be printed: not tried, since no page before could be printed. The report is whole but for the PDF; print from a browser, or run again.',
     ]);
+  });
+
+  it('ends what a program leaves behind, and tells what it died of', async () => {
+    const folder = folderWith({ 'a.html': page('words') });
+    const list = join(newFolder(), 'pids');
+    const chromium = script(
+      `sleep 600 & echo $! > '${list}'
+echo '[1:1:FATAL:singleton.cc(1)] Path too long.' >&2
+echo '[2:2:ERROR:zygote.cc(1)] Broken pipe' >&2
+exit 1`,
+    );
+    expect(await printPages(folder, { ...options, chromium })).toEqual([
+      { page: 'a.html', why: 'the program ended with status 1: Path too long' },
+    ]);
+    const left = Number(readFileSync(list, 'utf8'));
+    await vi.waitFor(() => expect(isRunning(left)).toBe(false), { timeout: 10_000 });
+  });
+
+  it('says where no profile can be kept', async () => {
+    const folder = folderWith({ 'a.html': page('words') });
+    vi.stubEnv('TMPDIR', join(folder, 'nowhere'));
+    const unprinted = await printPages(folder, options);
+    vi.unstubAllEnvs();
+    expect(unprinted[0].why).toBe(
+      `${join(folder, 'nowhere')}, the folder for temporary files, cannot be used (ENOENT)`,
+    );
+    expect(readdirSync(folder)).toEqual(['a.html']);
   });
 
   it('starts no more at once than it may', async () => {

@@ -99,6 +99,13 @@ describe('a run', () => {
     const { results } = await runPipeline(pipeline, { out, threads: 1, set: ['period=all'] });
     expect(results.failed).toEqual([]);
     expect(results.unit.order).toEqual(['2', '9', '1']);
+    for (const page of ['index.html', 'patient-2.html', 'patient-2_detail.html'])
+      expect(readFileSync(join(out, page), 'utf8')).not.toMatch(/NaN|Infinity/);
+    const single = results.recordings.find(({ id }) => id === '2');
+    expect(single?.cleaning.channels).toMatchObject([
+      { channel: 'icp', keptShare: 0, noDataShare: 0 },
+      { channel: 'map', keptShare: 0, noDataShare: 0 },
+    ]);
   });
 
   it('says on every page that cleaning was off or changed', async () => {

@@ -31,11 +31,11 @@ describe('the lanes of what logs say', () => {
     expect(lanesOf({ alarms: [], entries: [] })).toEqual([]);
     expect(lanesOf({ alarms: [alarm(-60, -30), alarm(-60, null), alarm(800, 900)] })).toEqual([]);
     expect(lanesOf({ entries: [entry(60, null, false), entry(-5), entry(-60, -5)] })).toEqual([]);
-    expect(lanesOf({ drainOpen: [{ start: at(-9), end: at(-3) }] })).toEqual([]);
+    expect(lanesOf({ drainOpen: [{ start: at(-9), end: at(-3), isClosed: true }] })).toEqual([]);
     const all = lanesOf({
       alarms: [alarm(60, 70)],
       entries: [entry(60)],
-      drainOpen: [{ start: at(-9), end: at(90) }],
+      drainOpen: [{ start: at(-9), end: at(90), isClosed: false }],
     });
     expect(all.map(({ name }) => name)).toEqual(['Alarms', 'Treatments', 'Drain open']);
     expect(all[2].frames).toEqual([{ from: 0, to: 90 }]);

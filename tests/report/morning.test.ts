@@ -100,6 +100,39 @@ describe("a patient's sentence", () => {
     );
   });
 
+  it.each([
+    ['there is no arterial pressure', { channels: [], takes: [] }, 0],
+    ['there is no arterial pressure in this time', { channels: [{ channel: 'map' }], takes: [] }, 0],
+    [
+      'there is no arterial pressure in this time',
+      {
+        channels: [{ channel: 'map' }],
+        takes: [{ channel: 'map', rule: 'disconnected', hours: 12, staysIn: false }],
+      },
+      0,
+    ],
+    [
+      'cleaning left out all of the arterial pressure',
+      {
+        channels: [{ channel: 'map' }],
+        takes: [{ channel: 'map', rule: 'flatline', hours: 12, staysIn: false }],
+      },
+      0,
+    ],
+    ['ICP and arterial pressure were never known at the same time', { channels: [], takes: [] }, 2],
+  ])('says why CPP is not known: %s', (why, cleaning, map) => {
+    const one = recording({
+      cpp: { hoursBelowFloor: null },
+      rest: {
+        monitoredHours: { icp: 12, map, cpp: 0 },
+        cleaning: cleaning as unknown as RecordingResult['cleaning'],
+      },
+    });
+    expect(patientSentence(one, TARGETS, 'night')).toBe(
+      `ICP was never above 22 mmHg in 12 h monitored. CPP is not known: ${why}.`,
+    );
+  });
+
   it('puts doubt first', () => {
     const rest = { cannotSay: ['littleKnown', 'longSuspect'], knownShare: 0.33, suspectHours: 4.8333 };
     expect(sentence({ rest })).toMatch(

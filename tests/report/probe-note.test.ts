@@ -69,6 +69,13 @@ describe('the note to check the probe, on the page of a patient', () => {
     ]);
   });
 
+  it('says of a pulled probe that neither figure is that of the patient', () => {
+    const same = { hoursAboveThreshold: 2.001, doseMmHgHours: 10.02 } as RecordingResult['icp'];
+    expect(pageNote([pulled], { icpOtherWay: same }).split('\n')[0]).toBe(
+      'Check the probe, as local protocol says. ICP is suspect for 4 h 50 min. What ICP was in that time no figure says, with it or without it.',
+    );
+  });
+
   it('has no figure to compare with where nothing is known of ICP', () => {
     const icp = { hoursAboveThreshold: null, doseMmHgHours: null } as RecordingResult['icp'];
     expect(pageNote([pulled], { icp }).split('\n')[0]).toMatch(
@@ -82,7 +89,7 @@ describe('the note to check the probe, on the page of a patient', () => {
     );
     const lines = pageNote(many).split('\n');
     expect(lines).toHaveLength(5);
-    expect(lines[0]).toContain('All taken the other way');
+    expect(lines[0]).toContain('Counted in, ICP');
     expect(lines.slice(1, 4).map((line) => line.slice(0, 5))).toEqual(['01:00', '02:00', '05:00']);
     expect(lines[4]).toBe('And 2 shorter stretches, on the detail page.');
     expect(pageNote(many, {}, true).split('\n')).toHaveLength(6);
@@ -102,7 +109,7 @@ describe('the note to check the probe, on the page of a patient', () => {
 
   it('leaves the other way out where the sampling cannot show it', () => {
     const none = { hoursAboveThreshold: null, doseMmHgHours: null } as RecordingResult['icp'];
-    expect(pageNote([pulled], { icpOtherWay: none })).not.toContain('other way');
+    expect(pageNote([pulled], { icpOtherWay: none })).not.toContain('would be');
   });
 
   it('tells of a zero that may have moved, also where nothing else is suspect', () => {

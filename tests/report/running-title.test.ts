@@ -61,8 +61,13 @@ describe('the running title', () => {
   });
 
   it('cuts a long name and not the time', () => {
-    const title = runningTitle('The neuro intensive care unit of some name that takes more than there is', NIGHT);
-    expect(title).toBe('The neuro intensive care unit of some name that takes mo…, night of 11 to 12 February 2031');
+    const title = runningTitle(
+      'The neuro intensive care unit of some name that takes more than there is',
+      NIGHT,
+    );
+    expect(title).toBe(
+      'The neuro intensive care unit of some name that takes mo…, night of 11 to 12 February 2031',
+    );
     expect([...title].length).toBeLessThanOrEqual(LONGEST);
   });
 

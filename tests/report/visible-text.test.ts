@@ -15,6 +15,11 @@ describe('a text whose every character can be seen', () => {
     ['joiners between digits', '0\u200d0\u200c7', '0⟨U+200D⟩0⟨U+200C⟩7'],
     ['halves of a character', 'a\ud83db\udc00', 'a⟨U+D83D⟩b⟨U+DC00⟩'],
     ['tags that no flag begins', '7\u{e0031}', '7⟨U+E0031⟩'],
+    [
+      'tags behind a flag that are more than its name',
+      `\u{1f3f4}${'\u{e0067}'.repeat(9)}`,
+      `\u{1f3f4}${'\u{e0067}'.repeat(7)}⟨U+E0067⟩⟨U+E0067⟩`,
+    ],
     ['what is no character', '\uffff\ufdd0', '⟨U+FFFF⟩⟨U+FDD0⟩'],
     ['a carriage return by itself', 'safe\rX', 'safe⟨U+000D⟩X'],
     ['marks piled up', 'e\u0301\u0302\u0303\u0304\u0306', 'e\u0301\u0302\u0303⟨U+0304⟩⟨U+0306⟩'],

@@ -124,6 +124,17 @@ describe('the account of cleaning', () => {
     expect(takes[0].hours).toBeCloseTo(1 / 3600, 9);
     expect(channels[0].keptHours).toBeCloseTo(599 / 3600, 9);
   });
+  it('gives nothing a share of a period of no length, as of a single row', () => {
+    const { channels } = cleaningAccount(
+      recordingOf({ icp: everySeconds(1, [12]) }),
+      cleaningOf(),
+      seconds(0, 0),
+      ADULT,
+    );
+    expect(channels).toEqual([
+      { channel: 'icp', keptHours: 0, noDataHours: 0, keptShare: 0, noDataShare: 0 },
+    ]);
+  });
   it('is all kept where nothing was marked, and holds no line for a channel that is not there', () => {
     const icpOnly = recordingOf({ icp: everySeconds(1, Array(3601).fill(12)) });
     expect(cleaningAccount(icpOnly, cleaningOf(), HOUR, ADULT)).toEqual({

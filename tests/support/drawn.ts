@@ -51,6 +51,6 @@ export function busyBedside({ start, end }: Interval): Bedside {
       { start: at(0.4), end: at(0.5), isTreatment: true, text: 'head of bed up' },
       { start: at(0.7), end: null, isTreatment: false, text: 'turned' },
     ],
-    drainOpen: [{ start: at(0.3), end: at(0.6) }],
+    drainOpen: [{ start: at(0.3), end: at(0.6), isClosed: true }],
   };
 }

@@ -18,7 +18,7 @@ export interface Printer {
 }
 
 /** The name of a page's PDF. */
-export const pdfName = (page: string): string => page.replace(/\.html$/, '.pdf');
+const pdfName = (page: string): string => page.replace(/\.html$/, '.pdf');
 
 /**
  * Prints a page of a folder as a PDF beside it, with the same permissions. The copy that is printed lies in a folder
@@ -31,7 +31,11 @@ export async function printPage(folder: string, page: string, printer: Printer):
   let profile: string | null = null;
   try {
     await mkdir(work, { mode: 0o700 });
-    profile = await mkdtemp(join(tmpdir(), 'cistern-print-'));
+    try {
+      profile = await mkdtemp(join(tmpdir(), 'cistern-print-'));
+    } catch (error) {
+      return `${tmpdir()}, the folder for temporary files, cannot be used (${systemWords(codeOf(error))})`;
+    }
     const [copy, pdf] = [join(work, page), join(work, pdfName(page))];
     await writeFile(copy, onPaper(await readFile(join(folder, page), 'utf8'), printer.paper), {
       mode: 0o600,
@@ -45,15 +49,20 @@ export async function printPage(folder: string, page: string, printer: Printer):
     await rename(pdf, join(folder, pdfName(page)));
     return null;
   } catch (error) {
-    const { code } = error as NodeJS.ErrnoException;
-    if (code === undefined) throw error;
-    return systemWords(code);
+    return systemWords(codeOf(error));
   } finally {
     // Processes that were killed may write a last file while their folder is removed.
     const thoroughly = { recursive: true, force: true, maxRetries: 10 };
     if (profile !== null) await rm(profile, thoroughly).catch(() => {});
     await rm(work, thoroughly);
   }
+}
+
+/** The code of an error of the system; any other is thrown again. */
+function codeOf(error: unknown): string {
+  const { code } = error as NodeJS.ErrnoException;
+  if (code === undefined) throw error;
+  return code;
 }
 
 /** True for a file with the first and the last words of a PDF (ISO 32000-1, 7.5.2 and 7.5.5). */

@@ -23,14 +23,22 @@ function kill(child: ChildProcess): void {
   }
 }
 
-/** The last line of what a program complained of, without the process and the time that some write before it. */
-function lastLine(text: string): string {
-  const line = text.trimEnd().split('\n').at(-1) ?? '';
+/** So much of what a program complained of is kept, characters. */
+const MOST_SAID = 65_536;
+
+/**
+ * What a program complained of last, without the process and the time that some write before it. Chromium calls what
+ * it dies of FATAL, and what it leaves behind may go on complaining.
+ */
+function lastComplaint(text: string): string {
+  const lines = text.trimEnd().split('\n');
+  const line = lines.findLast((one) => /^\[[^\]]*\bFATAL\b/.test(one)) ?? lines[lines.length - 1];
   return shorten(line.replace(/^\[[^\]]*\]\s*/, ''), 160).replace(/\.$/, '');
 }
 
 /**
- * Runs a program to its end, and kills it with what it has started where it takes too long or the run is interrupted.
+ * Runs a program to its end, or kills it where it takes too long or the run is interrupted. What it has started is
+ * ended with it.
  *
  * @returns null where it ended well, otherwise why not, as the end of a sentence
  */
@@ -50,10 +58,12 @@ export function runProgram(
     const interrupt = (): void => stop('the run was interrupted');
     const limit = setTimeout(() => stop(`it took over ${limitMs / 1000} s`), limitMs);
     const finish = (why: string | null): void => {
+      // What it started and left behind would run on for ever.
+      kill(child);
       clearTimeout(limit);
       signal?.removeEventListener('abort', interrupt);
       child.stderr.destroy();
-      const word = lastLine(said);
+      const word = lastComplaint(said);
       done(stopped ?? (why === null || word === '' ? why : `${why}: ${word}`));
     };
     const ended = (status: number | null, by: NodeJS.Signals | null): string | null =>
@@ -63,7 +73,7 @@ export function runProgram(
           ? `the program ended with status ${status}`
           : `the program was ended by ${by}`;
     child.stderr.on('data', (text) => {
-      said = (said + text).slice(-4096);
+      said = (said + text).slice(-MOST_SAID);
     });
     child.once('error', (error: NodeJS.ErrnoException) =>
       finish(`the program cannot be started (${error.code})`),

@@ -1,4 +1,5 @@
 import type { Interval } from '../../recording/interval.js';
+import { episodeStripWindow } from './episode-window.js';
 import { lanesPart } from './lanes.js';
 import { PERIOD_WIDTH } from './layers.js';
 import { panelPart } from './panel.js';
@@ -7,22 +8,12 @@ import type { Spec } from './spec.js';
 import { stacked } from './stack.js';
 import { timeAxis } from './time-axis.js';
 
-/** What stands around an episode: enough before it to see how it began, and after it to see whether it came back. */
-const BEFORE_MS = 10 * 60_000;
-const AFTER_MS = 20 * 60_000;
-
 /** What the strip of one episode shows. */
 export interface EpisodeStripInput extends PressureInput {
   readonly episode: Interval;
 }
 
 const HEIGHTS = { icp: 110, map: 0, cpp: 70 };
-
-/** The time that the strip of an episode covers, also where data end within it. */
-export const episodeStripWindow = ({ start, end }: Interval): Interval => ({
-  start: start - BEFORE_MS,
-  end: end + AFTER_MS,
-});
 
 /** One episode with what stands around it: ICP, CPP where it is known, and what the logs say in lanes below. */
 export function episodeStripSpec(input: EpisodeStripInput): Spec {

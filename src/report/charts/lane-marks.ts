@@ -20,7 +20,7 @@ export interface Lane {
 }
 
 /** Widths of marks, pixels. */
-export const ROUND_PIXELS = 6;
+const ROUND_PIXELS = 6;
 export const TRIANGLE_PIXELS = 8;
 const STROKE_PIXELS = 1.5;
 

@@ -1,14 +1,19 @@
+import type { Interval } from '../../recording/interval.js';
+import { episodeStripWindow } from '../charts/episode-window.js';
 import type { RecordingResult } from '../results-schema.js';
 
 /** One thing that the logs tell, at one time. */
 export interface BedsideEvent {
   /** Local time with offset. */
   readonly at: string;
+  /** The same, milliseconds UTC. */
+  readonly time: number;
   readonly what: string;
   /** In the words of the log; empty where there are none. */
   readonly words: string;
 }
 
+/** Local times with offset. */
 interface Span {
   readonly start: string;
   readonly end: string;
@@ -16,37 +21,45 @@ interface Span {
 
 type Bedside = RecordingResult['bedside'];
 
+/** Nothing where the log gives no time. */
+const event = (at: string | null, what: string, words: string): BedsideEvent[] =>
+  at === null ? [] : [{ at, time: Date.parse(at), what, words }];
+
 const ofAlarms = ({ alarms }: Bedside): BedsideEvent[] =>
   (alarms ?? []).flatMap(({ start, end, acknowledged, text }) => [
-    { at: start, what: 'Alarm', words: text },
-    ...(acknowledged === null ? [] : [{ at: acknowledged, what: 'Alarm acknowledged', words: text }]),
-    ...(end === null ? [] : [{ at: end, what: 'Alarm ended', words: text }]),
+    ...event(start, 'Alarm', text),
+    ...event(acknowledged, 'Alarm acknowledged', text),
+    ...event(end, 'Alarm ended', text),
   ]);
 
 const ofEntries = ({ entries }: Bedside): BedsideEvent[] =>
-  (entries ?? []).map(({ start, isTreatment, text }) => ({
-    at: start,
-    what: isTreatment ? 'Treatment' : 'Care log',
-    words: text,
-  }));
+  (entries ?? []).flatMap(({ start, isTreatment, text }) =>
+    event(start, isTreatment ? 'Treatment' : 'Care log', text),
+  );
 
 const ofDrain = ({ drainOpen }: Bedside): BedsideEvent[] =>
   drainOpen.flatMap(({ start, end }) => [
-    { at: start, what: 'Drain open from', words: '' },
-    { at: end, what: 'Drain open to', words: '' },
+    ...event(start, 'Drain open from', ''),
+    ...event(end, 'Drain open to', ''),
   ]);
 
-/** All that the logs tell of a stretch of time, by time. */
-export const bedsideEvents = (bedside: Bedside, { start, end }: Span): BedsideEvent[] =>
-  [...ofAlarms(bedside), ...ofEntries(bedside), ...ofDrain(bedside)]
-    .filter(({ at }) => Date.parse(at) >= Date.parse(start) && Date.parse(at) <= Date.parse(end))
-    .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
+/** All that the logs tell, by time. */
+export const bedsideEvents = (bedside: Bedside): BedsideEvent[] =>
+  [...ofAlarms(bedside), ...ofEntries(bedside), ...ofDrain(bedside)].sort((a, b) => a.time - b.time);
 
-const MINUTE_MS = 60_000;
+const within = (events: readonly BedsideEvent[], { start, end }: Interval): BedsideEvent[] =>
+  events.filter(({ time }) => time >= start && time <= end);
 
-/** What the strip of an episode shows of them: from 10 min before to 20 min after. */
-export const bedsideAround = (bedside: Bedside, { start, end }: Span): BedsideEvent[] =>
-  bedsideEvents(bedside, {
-    start: new Date(Date.parse(start) - 10 * MINUTE_MS).toISOString(),
-    end: new Date(Date.parse(end) + 20 * MINUTE_MS).toISOString(),
-  });
+/** The same stretch in milliseconds UTC. */
+export const milliseconds = ({ start, end }: Span): Interval => ({
+  start: Date.parse(start),
+  end: Date.parse(end),
+});
+
+/** Those of a stretch of time, both ends included. */
+export const eventsIn = (events: readonly BedsideEvent[], span: Span): BedsideEvent[] =>
+  within(events, milliseconds(span));
+
+/** Those that the strip of an episode shows. */
+export const eventsAround = (events: readonly BedsideEvent[], episode: Span): BedsideEvent[] =>
+  within(events, episodeStripWindow(milliseconds(episode)));

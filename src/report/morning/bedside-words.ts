@@ -1,5 +1,5 @@
 import type { RecordingResult } from '../results-schema.js';
-import { counted, oneOfDays, timesOf } from '../words.js';
+import { counted, timesOf } from '../words.js';
 import type { BedsideEvent } from './bedside-events.js';
 
 /** So many treatments are told one by one, the last. */
@@ -34,10 +34,18 @@ function treatmentWords(result: RecordingResult): string {
 export const bedsideWords = (result: RecordingResult): string =>
   [alarmWords(result), treatmentWords(result)].filter((words) => words !== '').join(' ');
 
+/** So many events are read out; the table beside them has more. */
+const READ_OUT = 20;
+
 /** Events in words, for a reader who cannot see their marks: `02:07 Alarm: ICP above 22 mmHg; ...`. */
-export const eventWords = (events: readonly BedsideEvent[], isLong: boolean): string => {
-  const at = oneOfDays(isLong);
-  return events
-    .map(({ at: when, what, words }) => `${at(when)} ${what}${words === '' ? '' : `: ${words}`}`)
-    .join('; ');
+export const eventWords = (
+  events: readonly BedsideEvent[],
+  period: { readonly start: string; readonly end: string },
+): string => {
+  const at = timesOf(period);
+  const told = events
+    .slice(0, READ_OUT)
+    .map(({ at: when, what, words }) => `${at(when)} ${what}${words === '' ? '' : `: ${words}`}`);
+  const more = events.length > READ_OUT ? [`and ${events.length - READ_OUT} more`] : [];
+  return [...told, ...more].join('; ');
 };

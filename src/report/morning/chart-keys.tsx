@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import type { Interval } from '../../recording/interval.js';
 import type { Targets } from '../../summarize/targets.js';
 import { COLOURS } from '../charts/palette.js';
 import { hatched, Key } from '../page/chart.js';
@@ -11,18 +12,35 @@ const dashedWords = (
 ): string =>
   `Dashed: ${icpThresholdMmHg} mmHg for ICP${monitoredHours.map > 0 ? `, ${cppFloorMmHg} mmHg for CPP` : ''}.`;
 
-/** What the marks in the rows below the plot mean, as far as there are any. */
-function laneWords({ bedside }: RecordingResult): string {
-  const words = [
-    ...((bedside.alarms ?? []).length > 0 ? ['bar: alarm, white circle: acknowledged'] : []),
-    ...((bedside.alarms ?? []).some(({ end }) => end === null)
-      ? ['stroke and thin line: alarm whose end is not in the log']
-      : []),
-    ...((bedside.entries ?? []).some(({ isTreatment }) => isTreatment)
-      ? ['triangle: treatment, line: while it lasted']
-      : []),
-    ...(bedside.drainOpen.length > 0 ? ['frame: drain open'] : []),
+/** What the marks in the rows below the plot mean, as far as the window has them. */
+export function laneWords(
+  { alarms, entries, drainOpen }: RecordingResult['bedside'],
+  window: Interval,
+): string {
+  const isSeen = (from: string, to: string): boolean =>
+    Date.parse(from) <= window.end && Date.parse(to) >= window.start;
+  const treatments = (entries ?? []).filter(
+    ({ isTreatment, start, end }) => isTreatment && isSeen(start, end ?? start),
+  );
+  const marks: readonly (readonly [isThere: boolean, words: string])[] = [
+    [(alarms ?? []).some(({ start, end }) => end !== null && isSeen(start, end)), 'bar: alarm'],
+    [
+      (alarms ?? []).some(({ start, end }) => end === null && isSeen(start, start)),
+      'stroke and thin line: alarm whose end is not in the log',
+    ],
+    [
+      (alarms ?? []).some(({ acknowledged: at }) => at !== null && isSeen(at, at)),
+      'white circle: acknowledged',
+    ],
+    [treatments.length > 0, 'triangle: treatment'],
+    [treatments.some(({ start, end }) => end !== null && end !== start), 'line: while it lasted'],
+    // Without a closing the drain is drawn as open to the end of the data.
+    [
+      drainOpen.some(({ start, end }) => isSeen(start, end ?? new Date(window.end).toISOString())),
+      'frame: drain open',
+    ],
   ];
+  const words = marks.flatMap(([isThere, what]) => (isThere ? [what] : []));
   return words.length === 0 ? '' : `In the rows below, ${words.join('; ')}.`;
 }
 
@@ -34,9 +52,12 @@ const isDrawnGrey = ({ channel, rule, grade }: RecordingResult['removed'][number
 export function PressureKeys({
   result,
   targets,
+  window,
 }: {
   result: RecordingResult;
   targets: Targets;
+  /** What the chart covers, milliseconds UTC. */
+  window: Interval;
 }): JSX.Element {
   return (
     <>
@@ -48,7 +69,7 @@ export function PressureKeys({
       )}
       {result.suspect.length > 0 && <Key colour={hatched(COLOURS.suspect)}>suspect</Key>}
       {dashedWords(result, targets)} Gaps are missing data; a thick stroke at the edge: beyond the scale.{' '}
-      {laneWords(result)}
+      {laneWords(result.bedside, window)}
     </>
   );
 }

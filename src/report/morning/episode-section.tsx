@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
 import { Chart } from '../page/chart.js';
 import type { EpisodeResult } from '../results-schema.js';
-import { dose, duration, fromTo, isOverADay, pressure, timesOf } from '../words.js';
-import { bedsideAround } from './bedside-events.js';
+import { dose, duration, fromTo, pressure, timesOf } from '../words.js';
+import { type BedsideEvent, bedsideEvents, eventsAround, milliseconds } from './bedside-events.js';
 import { BedsideTable } from './bedside-table.js';
 import { eventWords } from './bedside-words.js';
 import { PressureKeys } from './chart-keys.js';
@@ -28,13 +28,20 @@ const overlapping = <T extends { start: string; end: string }>(
   );
 
 /** One episode: figures, the strip from 10 min before to 20 min after, and what the logs say of that time. */
-function Episode({ episode, input }: { episode: EpisodeResult; input: PatientPageInput }): JSX.Element {
-  const { result, targets, drawings, period } = input;
-  const isLong = isOverADay(period);
+function Episode({
+  episode,
+  input,
+  events,
+}: {
+  episode: EpisodeResult;
+  input: PatientPageInput;
+  events: readonly BedsideEvent[];
+}): JSX.Element {
+  const { result, targets, drawings } = input;
   const svg = drawings.episodes.get(episode.start);
   const times = fromTo(episode, timesOf(result.period));
   const words = episodeWords(episode, input);
-  const around = bedsideAround(result.bedside, episode);
+  const around = eventsAround(events, episode);
   return (
     <section>
       <h3>
@@ -47,12 +54,12 @@ function Episode({ episode, input }: { episode: EpisodeResult; input: PatientPag
       ) : (
         <Chart
           svg={svg}
-          says={`${times}, from 10 min before to 20 min after. ${words} ${eventWords(around, isLong)}`.trim()}
+          says={`${times}, from 10 min before to 20 min after. ${words} ${eventWords(around, result.period)}`.trim()}
           title={`${result.monitoredHours.map > 0 ? 'ICP and CPP' : 'ICP'}, from 10 min before to 20 min after, local time`}
           values={<HourTable result={result} targets={targets} hours={overlapping(result.hours, episode)} />}
         />
       )}
-      <BedsideTable events={around} isLong={isLong} />
+      <BedsideTable events={around} period={result.period} />
     </section>
   );
 }
@@ -61,17 +68,21 @@ function Episode({ episode, input }: { episode: EpisodeResult; input: PatientPag
 export function EpisodeSection(input: PatientPageInput): JSX.Element {
   const { result, targets, episodeMinutes } = input;
   const { episodes, episodesReason } = result;
+  const events = bedsideEvents(result.bedside);
   return (
     <section>
       <h2>Episodes</h2>
       <p class="small">
         ICP above {targets.icpThresholdMmHg} mmHg for at least {episodeMinutes} min. Highest and lowest are
-        single samples. {episodes.length > 0 && <PressureKeys result={result} targets={targets} />}
+        single samples.{' '}
+        {episodes.length > 0 && (
+          <PressureKeys result={result} targets={targets} window={milliseconds(result.period)} />
+        )}
       </p>
       {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
       {episodesReason === null && episodes.length === 0 && <p>None.</p>}
       {episodes.map((episode) => (
-        <Episode key={episode.start} episode={episode} input={input} />
+        <Episode key={episode.start} episode={episode} input={input} events={events} />
       ))}
     </section>
   );

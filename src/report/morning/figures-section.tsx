@@ -4,6 +4,7 @@ import { type Row, Table } from '../page/table.js';
 import type { RecordingResult } from '../results-schema.js';
 import { NONE } from '../words.js';
 import { type FigureColumn, figureRows, missingReasons } from './figure-rows.js';
+import { noCppWords } from './no-cpp-words.js';
 import type { PatientPageInput } from './patient-page-input.js';
 
 /** The columns side by side: this period, the night before, suspect stretches the other way, and as exported. */
@@ -82,11 +83,7 @@ export function FiguresSection({ result, period, targets }: PatientPageInput): J
       <section>
         <h2>Perfusion</h2>
         {cpp.length === 0 ? (
-          <p>
-            {result.monitoredHours.map === 0
-              ? 'There is no arterial pressure, so CPP is not known.'
-              : 'CPP is not known: ICP and arterial pressure were never known at the same time.'}
-          </p>
+          <p>CPP is not known: {noCppWords(result)}.</p>
         ) : (
           <FigureTable heads={heads} rows={cpp} />
         )}

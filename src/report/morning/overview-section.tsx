@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { Chart } from '../page/chart.js';
 import type { RecordingResult } from '../results-schema.js';
 import { counted, duration, fromTo, pressure, timesOf } from '../words.js';
+import { milliseconds } from './bedside-events.js';
 import { bedsideWords } from './bedside-words.js';
 import { PressureKeys } from './chart-keys.js';
 import { HourTable } from './hour-table.js';
@@ -45,7 +46,7 @@ export function OverviewSection(input: PatientPageInput): JSX.Element {
           <>
             {channelsShown(result)} over the {period.word}, local time ({period.timezone}).{' '}
             {drawings.hasNights && 'Faint grey: night. '}
-            <PressureKeys result={result} targets={targets} />
+            <PressureKeys result={result} targets={targets} window={milliseconds(result.period)} />
           </>
         }
         values={result.days.length > 0 ? <HourTable result={result} targets={targets} /> : null}

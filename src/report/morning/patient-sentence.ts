@@ -3,6 +3,7 @@ import { goingOnNote } from '../episode-end.js';
 import type { RecordingResult, UnitRecording } from '../results-schema.js';
 import { counted, duration, listed, pressure, share, timesOf } from '../words.js';
 import { littleKnownWhy } from './little-known.js';
+import { noCppWords } from './no-cpp-words.js';
 
 type Word = 'night' | 'period';
 
@@ -40,12 +41,10 @@ function leftOutWords({ icpRaw, cleaning }: RecordingResult): string {
 /** CPP that is known for less of the time that ICP is known than this is told with how long it is known. */
 const MOSTLY = 0.5;
 
-function cppSentence({ cpp, decimals, monitoredHours }: RecordingResult, { cppFloorMmHg }: Targets): string {
-  if (cpp.hoursBelowFloor === null) {
-    return monitoredHours.map === 0
-      ? 'CPP is not known: there is no arterial pressure.'
-      : 'CPP is not known.';
-  }
+function cppSentence(result: RecordingResult, { cppFloorMmHg }: Targets): string {
+  const { cpp, decimals, monitoredHours } = result;
+  if (cpp.hoursBelowFloor === null)
+    return monitoredHours.cpp > 0 ? 'CPP is not known.' : `CPP is not known: ${noCppWords(result)}.`;
   const isLittle = monitoredHours.cpp < MOSTLY * monitoredHours.icp;
   const known = duration(monitoredHours.cpp);
   if (cpp.hoursBelowFloor === 0)

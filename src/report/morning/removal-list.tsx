@@ -35,10 +35,7 @@ function speaksFor({ evidence, logged, decidedBy }: RemovalResult): string {
   const rests = logged === '' ? [] : [`rests on ${logged}`];
   const decided = decidedBy.length > 0 ? [`decided by ${listed(decidedBy)}`] : [];
   const words = [...decided, ...(evidence === '' ? [] : [evidence])];
-  return [
-    ...rests,
-    ...(words.length === 0 ? ['nothing else speaks for it'] : words),
-  ].join('; ');
+  return [...rests, ...(words.length === 0 ? ['nothing else speaks for it'] : words)].join('; ');
 }
 
 /** The ten largest removals, each with a picture, and the further ones that rose by 40 mmHg or more. */

@@ -91,14 +91,16 @@ const PRINT = `
   @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 8px/1.2 Helvetica, Arial, sans-serif; color: #4a4a4a; }
 }
 @media print {
-  :root { font-size: 11.5px; line-height: 1.35; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
-  p { max-width: 110ch; }
+  :root { font-size: 11px; line-height: 1.32; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  p, figcaption { max-width: none; }
   body { padding: 0; max-width: none; }
   h2 { margin-top: 1rem; }
   h3 { margin-top: .8rem; }
   nav, details { display: none; }
   a { color: inherit; text-decoration: none; }
-  .cautions { margin-top: 1rem; break-inside: avoid; }
+  .cautions { margin-top: .8rem; padding-top: .3rem; break-inside: avoid; }
+  .cautions ul { display: contents; }
+  .cautions h2, .cautions li { display: inline-block; margin: 0 .6em 0 0; }
   .scroll, .drawing { overflow: visible; }
   thead { display: table-header-group; }
   tr, figure, li { break-inside: avoid; }

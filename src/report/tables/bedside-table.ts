@@ -24,7 +24,7 @@ const rowsOf = ({ alarms, entries, drainOpen }: RecordingResult['bedside']): Row
 /** What the alarm log and the care log tell of the period. */
 export const bedside = ({ recordings }: Reported): TidyTable => ({
   name: 'bedside',
-  says: 'A row an alarm, an entry of the care log or a time with the drain open, in the period or within 30 min of it',
+  says: 'A row an alarm, an entry of the care log or a time with the drain open, in the period, within 30 min of it or around one of its episodes',
   columns: [
     PATIENT,
     { name: 'kind', unit: '', says: 'alarm; treatment or entry, of the care log; drainOpen' },

@@ -41,7 +41,11 @@ function expectDetailTexts(page: Looked, unit: HostileUnit, i: number): void {
   expectText(page.text, `"${shown(unit.icp)}" read as ICP`, 'ICP column');
   for (const text of unit.texts) expectText(page.text, `"${shown(asHeader(text))}" (`, 'column left alone');
   expect(page.cells, id).toContain(id);
-  expectText(page.text, `not used by any rule: "${shown(shorten(unit.texts[i]))}" (11 Feb 20:05)`, 'care log');
+  expectText(
+    page.text,
+    `not used by any rule: "${shown(shorten(unit.texts[i]))}" (11 Feb 20:05)`,
+    'care log',
+  );
 }
 
 function expectUnitTexts(page: Looked, unit: HostileUnit): void {

@@ -1,0 +1,14 @@
+import type { RecordingResult } from '../results-schema.js';
+
+/** Why CPP is not known, as the end of a sentence: what was never measured is told from what cleaning left out. */
+export function noCppWords({ monitoredHours, cleaning }: RecordingResult): string {
+  if (monitoredHours.map > 0) return 'ICP and arterial pressure were never known at the same time';
+  if (!cleaning.channels.some(({ channel }) => channel === 'map')) return 'there is no arterial pressure';
+  const isLeftOut = cleaning.takes.some(
+    ({ channel, rule, staysIn, hours }) =>
+      channel === 'map' && rule !== 'disconnected' && !staysIn && hours > 0,
+  );
+  return isLeftOut
+    ? 'cleaning left out all of the arterial pressure'
+    : 'there is no arterial pressure in this time';
+}
