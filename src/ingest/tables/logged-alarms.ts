@@ -12,17 +12,58 @@ export interface LoggedAlarm extends Pick<AlarmRow, 'parameter' | 'limit' | 'sid
   readonly acknowledged: number | null;
 }
 
-/** The alarms of each patient, by start; rows of one time keep their order. */
+/** An alarm as it is put together, and the file that told it last. */
+interface Told {
+  file: string;
+  alarm: LoggedAlarm;
+}
+
+/** No patient has more alarms of one onset, limit and words; a file of nothing else must not take hours. */
+const MOST_ALIKE = 16;
+
+/** True where neither time says that the two are different alarms. */
+const agree = (a: number | null, b: number | null): boolean => a === null || b === null || a === b;
+
+/**
+ * The alarms of each patient, by start; rows of one time keep their order. Where exports of a log overlap in time, an
+ * alarm that was still open in one file and was acknowledged or over in another is one alarm.
+ */
 export function loggedAlarms(rows: readonly NamedAlarmRow[]): Map<string, LoggedAlarm[]> {
-  const byPatient = new Map<string, LoggedAlarm[]>();
+  const byPatient = new Map<string, Told[]>();
+  const alike = new Map<string, Told[]>();
   for (const row of rows) {
-    const { patient, onsetUtcMs, endedUtcMs, acknowledgedUtcMs } = row;
+    const { patient, file, onsetUtcMs, endedUtcMs, acknowledgedUtcMs } = row;
     const { parameter, limit, side, priority, message } = row;
-    const alarms = byPatient.get(patient) ?? [];
-    byPatient.set(patient, alarms);
+    const key = JSON.stringify([patient, onsetUtcMs, parameter, limit, side, priority, message]);
+    const earlier = alike.get(key) ?? [];
+    const same = earlier.find(
+      (one) =>
+        one.file !== file &&
+        agree(one.alarm.end, endedUtcMs) &&
+        agree(one.alarm.acknowledged, acknowledgedUtcMs),
+    );
+    if (same) {
+      const { end, acknowledged } = same.alarm;
+      same.file = file;
+      same.alarm = {
+        ...same.alarm,
+        end: end ?? endedUtcMs,
+        acknowledged: acknowledged ?? acknowledgedUtcMs,
+      };
+      continue;
+    }
     const times = { start: onsetUtcMs, end: endedUtcMs, acknowledged: acknowledgedUtcMs };
-    alarms.push({ ...times, parameter, limit, side, priority, message });
+    const told = { file, alarm: { ...times, parameter, limit, side, priority, message } };
+    alike.set(key, earlier);
+    if (earlier.length < MOST_ALIKE) earlier.push(told);
+    const ofPatient = byPatient.get(patient);
+    if (ofPatient) ofPatient.push(told);
+    else byPatient.set(patient, [told]);
   }
-  for (const alarms of byPatient.values()) alarms.sort((a, b) => a.start - b.start);
-  return byPatient;
+  return new Map(
+    Array.from(byPatient, ([patient, told]): [string, LoggedAlarm[]] => [
+      patient,
+      told.map(({ alarm }) => alarm).sort((a, b) => a.start - b.start),
+    ]),
+  );
 }
