@@ -47,7 +47,9 @@ function htmlOf(more: Partial<RecordingResult>, takes: object[], isOff = false):
 }
 
 const captionOf = (takes: object[]): string =>
-  /<caption><div class="beside">(.*?)<\/div><\/caption>/.exec(htmlOf({}, takes))?.[1].replaceAll('&quot;', '"') ?? '';
+  /<caption><div class="beside">(.*?)<\/div><\/caption>/
+    .exec(htmlOf({}, takes))?.[1]
+    .replaceAll('&quot;', '"') ?? '';
 
 function rowsOf(
   more: Partial<RecordingResult> = {},
