@@ -135,7 +135,7 @@ async function reportAs(
     );
     const { writeReport } = await writing;
     await writeReport(swap.fresh, unit, parts, accounts, settings, record, hasPages);
-    const atOnce = threads ?? availableParallelism();
+    const atOnce = Math.min(threads ?? Number.POSITIVE_INFINITY, availableParallelism());
     const unprinted = printer
       ? await printPages(swap.fresh, { ...printer, atOnce, onEvent: options.onEvent })
       : [];

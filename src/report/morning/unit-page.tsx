@@ -150,8 +150,8 @@ export function unitPage(input: UnitPageInput): string {
             { head: `ICP above ${targets.icpThresholdMmHg}`, number: true },
             { head: 'Dose, mmHg·h', number: true },
             { head: 'Episodes', number: true },
-            { head: 'Highest 5-min ICP, mmHg', number: true },
-            { head: 'Lowest 5-min CPP, mmHg', number: true },
+            { head: 'Highest 5\u2011min ICP, mmHg', number: true },
+            { head: 'Lowest 5\u2011min CPP, mmHg', number: true },
             { head: `CPP below ${targets.cppFloorMmHg}`, number: true },
           ]}
           rows={rowsOf(input)}
