@@ -1,4 +1,5 @@
 import { bedsideWords } from './morning/bedside-words.js';
+import { decisionLines } from './morning/decision-lines.js';
 import { longestStretches, seenWords, stretchTime, zeroLine } from './morning/probe-words.js';
 import { worstEpisodes } from './morning/worst-episodes.js';
 import type { RecordingResult } from './results-schema.js';
@@ -62,7 +63,10 @@ export function handover(
   { cleaningNote, zone }: { readonly cleaningNote: string | null; readonly zone: string },
 ): string[] {
   const { start, end } = result.period;
-  const notes = [cleaningNote, result.samplingNote, result.decisionNote].filter((note) => note !== null);
+  const decided = result.decisions.length > 0 ? `${decisionLines(result).join('; ')}.` : null;
+  const notes = [cleaningNote, result.samplingNote, result.decisionNote, decided].filter(
+    (note) => note !== null,
+  );
   const bedside = bedsideWords(result);
   return [
     `Patient ${result.id}, ${span(start, end)} (${zone})`,

@@ -128,6 +128,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     decimals: decimalsOf(recording),
     knownShare: trust.knownShare,
     suspectHours: trust.suspectHours,
+    longestUnknown: summary.longestUnknown && ends(summary.longestUnknown, clock),
     monitoredHours: summary.period.monitoredHours,
     icp: summary.period.icp,
     icpRaw: summary.raw.icp,

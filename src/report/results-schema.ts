@@ -51,6 +51,12 @@ const recording = z.strictObject({
   decimals: z.strictObject({ icp: decimals, map: decimals, cpp: decimals }),
   knownShare: z.number().describe('Of ICP after cleaning, over the period'),
   suspectHours: z.number(),
+  longestUnknown: z
+    .strictObject({ start: time, end: time })
+    .nullable()
+    .describe(
+      'Longest stretch of the period over which ICP is not known after cleaning; null where it is known throughout',
+    ),
   monitoredHours: z.strictObject({ icp: z.number(), map: z.number(), cpp: z.number() }),
   icp: icpFigures,
   icpRaw: icpFigures,
@@ -252,6 +258,8 @@ const OF_UNIT = [
   'decimals',
   'knownShare',
   'suspectHours',
+  'longestUnknown',
+  'period',
   'icp',
   'icpRaw',
   'cpp',

@@ -12,6 +12,7 @@ import { daysIn, hoursIn, type NightTimes, nightsIn } from './calendar.js';
 import { type CleaningAccount, cleaningAccount } from './cleaning-account.js';
 import { doseAboveMmHgHours } from './dose.js';
 import { HOUR_MS } from './hour.js';
+import { longestUnknown } from './longest-unknown.js';
 import { extremes, timeWeightedMean } from './mean.js';
 import {
   type CppFigures,
@@ -88,6 +89,8 @@ export interface RecordingSummary {
   /** Of two sources of ICP, or why there is none. */
   readonly agreement: Agreement | string;
   readonly trust: Trust;
+  /** Of ICP, over the period; null where it is known throughout. */
+  readonly longestUnknown: Interval | null;
   readonly signals: Signals;
 }
 
@@ -187,6 +190,7 @@ export function summarizeRecording(
       sums: { icp: figures[0].totals.icp.sums, cpp: figures[0].totals.cpp.sums },
     }),
     agreement: agreementOf(recording, cleaning, period, settings.agreement, clock),
+    longestUnknown: longestUnknown(signals.icp, period),
     trust: trustIn(inPeriod, current.monitoredHours.icp, period),
     signals,
   };

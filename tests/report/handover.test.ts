@@ -38,6 +38,7 @@ const recording = (more: Partial<RecordingResult> = {}): RecordingResult =>
     suspectHours: 0,
     samplingNote: null,
     decisionNote: null,
+    decisions: [],
     suspect: [],
     episodes: [],
     agreement: null,

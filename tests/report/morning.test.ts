@@ -26,6 +26,7 @@ function recording({ id = '1', icp = {}, cpp = {}, rest = {} }: Sketch): Recordi
     cannotSay: [],
     knownShare: 1,
     suspectHours: 0,
+    longestUnknown: null,
     suspect: [],
     episodes: [],
     episodesReason: null,
@@ -166,6 +167,16 @@ describe("a patient's sentence", () => {
     const rest = { cannotSay: ['littleKnown' as const], knownShare: 0.03, cleaning };
     expect(cannotSayText(recording({ rest }), 'night')).toBe(
       `Cannot say: ICP was known for 3 % of the night only (${why}).`,
+    );
+  });
+
+  it('says from when to when ICP was not known for longest', () => {
+    const longestUnknown = { start: '2031-02-11T20:30:00+01:00', end: '2031-02-12T04:30:00+01:00' };
+    const period = { start: '2031-02-11T19:00:00+01:00', end: '2031-02-12T07:00:00+01:00' };
+    const cleaning = cleaningOf([{ rule: 'disconnected', shareOfPeriod: 0.67 }]);
+    const rest = { cannotSay: ['littleKnown' as const], knownShare: 0.33, cleaning, longestUnknown, period };
+    expect(cannotSayText(recording({ rest }), 'night')).toBe(
+      'Cannot say: ICP was known for 33 % of the night only (blanks or missing marks stood for 67 %; not known from 20:30 to 04:30).',
     );
   });
 

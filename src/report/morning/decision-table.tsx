@@ -5,13 +5,7 @@ import { Table } from '../page/table.js';
 import type { RecordingResult } from '../results-schema.js';
 import { ruleTitle } from '../rule-title.js';
 import { dayAndSeconds, dose, listed, seconds } from '../words.js';
-
-type Decision = RecordingResult['decisions'][number];
-
-const decisionText = ({ decision, direction }: Decision): string => {
-  if (decision === 'suspect') return direction === 'up' ? 'suspect, stays in' : 'suspect, left out';
-  return decision === 'keep' ? 'kept' : 'removed';
-};
+import { decisionText } from './decision-lines.js';
 
 /** `would be 2.8 mmHg·h, and is 0.2`. */
 function wouldBe(other: number, now: number | null, unit = ''): string {

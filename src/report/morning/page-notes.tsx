@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { decisionLines } from './decision-lines.js';
 import type { PatientPageInput } from './patient-page-input.js';
 import { ProbeNote } from './probe-note.js';
 
@@ -19,7 +20,11 @@ export function PageNotes({
             </p>
           ),
       )}
-      {result.decisionNote !== null && <p class="note">{result.decisionNote}</p>}
+      {result.decisionNote !== null && (
+        <p class="note">
+          {result.decisionNote} {decisionLines(result).join('; ')}.
+        </p>
+      )}
       <ProbeNote result={result} targets={targets} isInDetail={isInDetail} />
     </>
   );

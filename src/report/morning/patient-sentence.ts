@@ -1,7 +1,7 @@
 import type { Targets } from '../../summarize/targets.js';
 import { goingOnNote } from '../episode-end.js';
 import type { RecordingResult, UnitRecording } from '../results-schema.js';
-import { counted, duration, listed, pressure, share, timesOf } from '../words.js';
+import { counted, duration, fromTo, listed, pressure, share, timesOf } from '../words.js';
 import { littleKnownWhy } from './little-known.js';
 import { noCppWords } from './no-cpp-words.js';
 
@@ -57,14 +57,21 @@ function cppSentence(result: RecordingResult, { cppFloorMmHg }: Targets): string
   return `CPP was below ${cppFloorMmHg} mmHg for ${duration(cpp.hoursBelowFloor)}${of}${lowest}.`;
 }
 
+/** `not known from 20:30 to 04:30`: the longest stretch; empty where nothing is known at all. */
+function unknownWords({ longestUnknown, knownShare, period }: UnitRecording): string {
+  return longestUnknown === null || knownShare === 0
+    ? ''
+    : `not known from ${fromTo(longestUnknown, timesOf(period))}`;
+}
+
 /** Why nobody can say how the patient was; empty where one can. */
 export function cannotSayText(result: UnitRecording, word: Word): string {
   const { cannotSay, knownShare, suspectHours } = result;
   if (cannotSay.length === 0) return '';
-  const why = littleKnownWhy(result);
+  const whys = [littleKnownWhy(result), unknownWords(result)].filter((why) => why !== '');
   const reasons = cannotSay.map((reason) =>
     reason === 'littleKnown'
-      ? `ICP was known for ${share(knownShare)} of the ${word} only${why === '' ? '' : ` (${why})`}`
+      ? `ICP was known for ${share(knownShare)} of the ${word} only${whys.length === 0 ? '' : ` (${whys.join('; ')})`}`
       : `ICP is suspect for ${duration(suspectHours)} of the ${word}`,
   );
   return `Cannot say: ${listed(reasons)}.`;
