@@ -107,6 +107,7 @@ const PRINT = `
   tr.noted { break-after: avoid; }
   th, td { padding: .12rem .35rem; }
   th.n { min-width: 0; }
+  .unit td svg { min-width: 0; width: 135px; }
   .picture svg { width: 140px; }
   ol.removals { grid-template-columns: 1fr 1fr; }
   ul.pictures { gap: .3rem .6rem; }
