@@ -6,7 +6,7 @@ import type { BedsideEvent } from './bedside-events.js';
 const TOLD = 4;
 
 const isWithin = ({ start }: { start: string }, { period }: RecordingResult): boolean =>
-  Date.parse(start) >= Date.parse(period.start) && Date.parse(start) <= Date.parse(period.end);
+  Date.parse(start) >= Date.parse(period.start) && Date.parse(start) < Date.parse(period.end);
 
 /** `12 alarms in the alarm log, 9 of them acknowledged.`; empty where no log was given. */
 function alarmWords(result: RecordingResult): string {
