@@ -1,5 +1,6 @@
 import { bedsideWords } from './morning/bedside-words.js';
 import { decisionLines } from './morning/decision-lines.js';
+import { nothingSuspectWords } from './morning/nothing-suspect.js';
 import { longestStretches, seenWords, stretchTime, zeroLine } from './morning/probe-words.js';
 import { worstEpisodes } from './morning/worst-episodes.js';
 import type { RecordingResult } from './results-schema.js';
@@ -14,20 +15,13 @@ const MOST_SUSPECT = 2;
 const CAUTION =
   'From exported data, looking back; no alarm and no medical device. Verify at the bedside; follow local protocol.';
 
-/** Rules that say what may be the probe and not the patient, in a signal of ICP alone. */
-const LOOKS_AT_PROBE: ReadonlySet<string> = new Set(['step', 'negative', 'damped', 'zeroShift', 'clipped']);
+/** That nothing is suspect has a line of its own, which says what that means. */
+const suspectFor = ({ suspectHours }: RecordingResult): string =>
+  suspectHours === 0 ? '' : `; suspect for ${duration(suspectHours)}`;
 
-/** Nobody looked where nothing was cleaned. */
-const suspectFor = ({ cleaning, suspectHours }: RecordingResult): string =>
-  cleaning.isOff && suspectHours === 0 ? '' : `; suspect for ${duration(suspectHours)}`;
-
-function suspectLines({ suspect, cleaning, period }: RecordingResult): string[] {
-  if (suspect.length === 0 && cleaning.isOff)
-    return ['Suspect stretches of ICP: not looked for, since nothing was cleaned.'];
-  if (suspect.length === 0 && cleaning.stoodAside.some(({ rule }) => LOOKS_AT_PROBE.has(rule)))
-    return ['Suspect stretches of ICP: could not be looked for in full on these data.'];
-  if (suspect.length === 0)
-    return ['Suspect stretches of ICP: none found, which does not prove the probe right.'];
+function suspectLines(result: RecordingResult): string[] {
+  const { suspect, period } = result;
+  if (suspect.length === 0) return [nothingSuspectWords(result)];
   const lines = longestStretches(suspect, MOST_SUSPECT).map((stretch) => {
     const way = stretch.direction === 'down' ? 'left out of the figures' : 'still in the figures';
     return `Suspect: ${stretchTime(stretch, timesOf(period))}, ${seenWords(stretch)}; ${way}. Usually checked first: ${stretch.checkFirst}.`;

@@ -37,15 +37,25 @@ describe('what the logs tell of a period, in words', () => {
   });
 
   it('counts alarms, those that were acknowledged, and those without an end', () => {
-    expect(words({ alarms: [alarm('01:00', '01:01')] })).toBe('1 alarm in the alarm log, 1 acknowledged.');
-    expect(words({ alarms: [alarm('01:00', '01:01'), alarm('02:00', null, null)] })).toBe(
-      '2 alarms in the alarm log, 1 acknowledged; 1 without an end in the log.',
+    expect(words({ alarms: [alarm('01:00', '01:01')] })).toBe(
+      '1 alarm in the alarm log (ICP above 22 mmHg 1), 1 acknowledged.',
     );
+    expect(words({ alarms: [alarm('01:00', '01:01'), alarm('02:00', null, null)] })).toBe(
+      '2 alarms in the alarm log (ICP above 22 mmHg 2), 1 acknowledged; 1 without an end in the log.',
+    );
+  });
+
+  it('names the three most frequent kinds, and counts the others', () => {
+    const of = (text: string, n: number) =>
+      Array.from({ length: n }, (_, i) => ({ ...alarm(`0${i + 1}:00`), text }));
+    expect(
+      words({ alarms: [...of('a', 1), ...of('b', 3), ...of('c', 2), ...of('d', 1), ...of('e', 1)] }),
+    ).toBe('8 alarms in the alarm log (b 3, c 2, a 1, others 2), 0 acknowledged.');
   });
 
   it('counts an alarm at the border of two periods in the later one', () => {
     expect(words({ alarms: [alarm('00:00'), alarm('07:00')] })).toBe(
-      '1 alarm in the alarm log, 0 acknowledged.',
+      '1 alarm in the alarm log (ICP above 22 mmHg 1), 0 acknowledged.',
     );
   });
 

@@ -55,7 +55,7 @@ describe('the handover of a patient', () => {
   it('carries period, known share, what happened, and that it is to be verified', () => {
     expect(lines()).toEqual([
       'Patient 007, 11 February 2031 19:00 to 12 February 2031 07:00 (Europe/Oslo)',
-      'ICP known for 100 % of this time; suspect for 0 min.',
+      'ICP known for 100 % of this time.',
       'ICP was never above 22 mmHg in 12 h monitored.',
       'Suspect stretches of ICP: none found, which does not prove the probe right.',
       CAUTION,

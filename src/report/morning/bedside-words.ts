@@ -8,7 +8,20 @@ const TOLD = 4;
 const isWithin = ({ start }: { start: string }, { period }: RecordingResult): boolean =>
   Date.parse(start) >= Date.parse(period.start) && Date.parse(start) < Date.parse(period.end);
 
-/** `12 alarms in the alarm log, 9 of them acknowledged.`; empty where no log was given. */
+/** So many kinds of alarm are named, the most frequent. */
+const KINDS = 3;
+
+/** `ICP above 22 mmHg 5, CPP below 60 mmHg 4`. */
+function kindsOf(alarms: readonly { readonly text: string }[]): string {
+  const counts = new Map<string, number>();
+  for (const { text } of alarms) counts.set(text, (counts.get(text) ?? 0) + 1);
+  const kinds = [...counts].sort(([, a], [, b]) => b - a);
+  const rest = kinds.slice(KINDS).reduce((sum, [, n]) => sum + n, 0);
+  const told = kinds.slice(0, KINDS).map(([text, n]) => `${text} ${n}`);
+  return [...told, ...(rest > 0 ? [`others ${rest}`] : [])].join(', ');
+}
+
+/** `12 alarms in the alarm log (ICP above 22 mmHg 12), 9 acknowledged.`; empty where no log was given. */
 function alarmWords(result: RecordingResult): string {
   if (result.bedside.alarms === null) return '';
   const alarms = result.bedside.alarms.filter((alarm) => isWithin(alarm, result));
@@ -16,7 +29,7 @@ function alarmWords(result: RecordingResult): string {
   const answered = alarms.filter(({ acknowledged }) => acknowledged !== null).length;
   const endless = alarms.filter(({ end }) => end === null).length;
   const without = endless === 0 ? '' : `; ${endless} without an end in the log`;
-  return `${counted(alarms.length, 'alarm')} in the alarm log, ${answered} acknowledged${without}.`;
+  return `${counted(alarms.length, 'alarm')} in the alarm log (${kindsOf(alarms)}), ${answered} acknowledged${without}.`;
 }
 
 /** `Treatments in the care log: 02:05 CSF drained 5 mL; 02:10 osmotherapy.`; empty where no log was given. */

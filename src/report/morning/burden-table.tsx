@@ -19,10 +19,18 @@ export function BurdenTable({ result, targets }: { result: RecordingResult; targ
     ],
   });
   const raw = row('As exported', icpRaw, cppRaw);
-  const cleaned = row('Cleaned', icp, cpp, 'past');
+  // What is known of a part of the time only must not look proven.
+  const isDoubtful = result.cannotSay.length > 0;
+  const headline = isDoubtful ? undefined : 'past';
+  const cleaned = row('Cleaned', icp, cpp, headline);
   const isSame = raw.cells.slice(1).every((cell, i) => cell === cleaned.cells[i + 1]);
   return (
     <Table
+      caption={
+        isDoubtful
+          ? `Over the ${duration(result.monitoredHours.icp)} that ICP is known for after cleaning; of the rest it says nothing.`
+          : undefined
+      }
       columns={[
         { head: 'Burden' },
         { head: `ICP above ${targets.icpThresholdMmHg}`, number: true },
@@ -38,7 +46,7 @@ export function BurdenTable({ result, targets }: { result: RecordingResult; targ
         ...(cleaning.isOff
           ? [raw]
           : isSame
-            ? [row('As exported and cleaned, the same', icp, cpp, 'past')]
+            ? [row('As exported and cleaned, the same', icp, cpp, headline)]
             : [raw, cleaned]),
         ...(icpOtherWay && cppOtherWay
           ? [row('Suspect stretches the other way', icpOtherWay, cppOtherWay)]

@@ -56,6 +56,7 @@ function Episode({
           svg={svg}
           says={`${times}, from 10 min before to 20 min after. ${words} ${eventWords(around, result.period)}`.trim()}
           title={`${result.monitoredHours.map > 0 ? 'ICP and CPP' : 'ICP'}, from 10 min before to 20 min after, local time`}
+          valuesTitle="The whole hours around it, as a table"
           values={<HourTable result={result} targets={targets} hours={overlapping(result.hours, episode)} />}
         />
       )}

@@ -41,7 +41,9 @@ export function EpisodeTable(props: EpisodeTableProps): JSX.Element {
       {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
       {episodesReason === null && episodes.length === 0 && (
         <p>
-          None: ICP was never above {thresholdMmHg} mmHg for {minMinutes} min without a break.
+          {result.cannotSay.length > 0
+            ? `None in the ${duration(result.monitoredHours.icp)} over which ICP is known; the data cannot say for the rest.`
+            : `None: ICP was never above ${thresholdMmHg} mmHg for ${minMinutes} min without a break.`}
         </p>
       )}
       {episodes.length > 0 && (

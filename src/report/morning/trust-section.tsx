@@ -6,6 +6,7 @@ import { agreementWords } from './agreement-section.js';
 import { BurdenTable } from './burden-table.js';
 import { CleaningStripChart } from './cleaning-strip-chart.js';
 import { careBesideWords } from './log-lines.js';
+import { nothingSuspectWords } from './nothing-suspect.js';
 import type { PatientPageInput } from './patient-page-input.js';
 import { takenWords } from './taken-words.js';
 
@@ -27,6 +28,7 @@ function checksOf(result: RecordingResult): string[] {
   return [
     ...readingWarnings.slice(0, MOST_WARNINGS),
     rest > 0 ? `And ${rest} more of how the files were read, on the detail page.` : '',
+    result.suspect.length === 0 ? nothingSuspectWords(result) : '',
     careBesideWords(result),
     agreement === null ? '' : agreementWords(agreement),
     aside === 0

@@ -28,7 +28,7 @@ export interface UnitPageInput {
   readonly sparklines: ReadonlyMap<string, string>;
 }
 
-/** CPP below its floor for so long stands out. */
+/** ICP or CPP past its limit for so long stands out. */
 const LONG_HOURS = 1;
 
 function patientRow(result: UnitRecording, { results, sparklines, targets }: UnitPageInput): Row {
@@ -42,9 +42,8 @@ function patientRow(result: UnitRecording, { results, sparklines, targets }: Uni
   const isDoubtful = result.cannotSay.length > 0;
   /** What holds for a part of the time only must not look like the figure of a whole one. */
   const figure = (text: string): string => (isDoubtful && text !== NONE ? `(${text})` : text);
-  const strong = (text: string, isStrong: boolean): ComponentChildren =>
-    isStrong ? <strong>{text}</strong> : text;
-  const isLong = (cpp.hoursBelowFloor ?? 0) >= LONG_HOURS;
+  const strong = (text: string, hours: number | null): ComponentChildren =>
+    (hours ?? 0) >= LONG_HOURS ? <strong>{text}</strong> : text;
   return {
     key: result.id,
     kind: isDoubtful ? 'cannot' : undefined,
@@ -54,12 +53,12 @@ function patientRow(result: UnitRecording, { results, sparklines, targets }: Uni
       </a>,
       <InlineChart key="strip" svg={sparklines.get(result.id) ?? ''} says={says} />,
       share(result.knownShare),
-      figure(durationCell(icp.hoursAboveThreshold)),
+      strong(figure(durationCell(icp.hoursAboveThreshold)), icp.hoursAboveThreshold),
       figure(doseCell(icp.doseMmHgHours)),
       figure(result.episodesReason === null ? String(result.episodes.length) : NONE),
       figure(pressure(icp.highest5MinMmHg, decimals.icp)),
       figure(pressure(cpp.lowest5MinMmHg, decimals.cpp)),
-      strong(figure(durationCell(cpp.hoursBelowFloor)), isLong),
+      strong(figure(durationCell(cpp.hoursBelowFloor)), cpp.hoursBelowFloor),
     ],
     note: doubt === '' && texts === '' ? undefined : notes,
   };
@@ -98,8 +97,8 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
         all; dashed, {targets.icpThresholdMmHg} mmHg. Known: share of the {period.word} over which ICP is
         known{results.recordings.some(({ cleaning }) => !cleaning.isOff) && ' after cleaning'}. Dose: the area
         of ICP above {targets.icpThresholdMmHg} mmHg. Highest and lowest are 5-min means. In brackets: of what
-        is known, where that is too little to say how the patient was. Bold: CPP below {targets.cppFloorMmHg}{' '}
-        mmHg for an hour or more. {NONE} means that the figure cannot be had; the patient's page says why.
+        is known, where that is too little to say how the patient was. Bold: an hour or more. {NONE} means
+        that the figure cannot be had; the patient's page says why.
       </p>
       <p>
         "Cannot say" stands first: known for less than half of the {period.word}, suspect for 30 min or more,

@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import { type Column, type Row, Table } from '../page/table.js';
 import type { RecordingResult, WindowResult } from '../results-schema.js';
@@ -17,7 +17,11 @@ interface WindowTableProps {
 const isPast = ({ icp, cpp }: WindowResult): boolean =>
   (icp.hoursAboveThreshold ?? 0) > 0 || (cpp.hoursBelowFloor ?? 0) > 0;
 
-/** A row an hour or a day; those with ICP or CPP past its limit stand out. */
+/** Bold where it is past its limit. */
+const strong = (text: string, hours: number | null): ComponentChildren =>
+  (hours ?? 0) > 0 ? <strong>{text}</strong> : text;
+
+/** A row an hour or a day; times of ICP or CPP past its limit stand out. */
 export function WindowTable(props: WindowTableProps): JSX.Element {
   const { result, targets, windows, head, nameOf } = props;
   const { decimals, monitoredHours, agreement } = result;
@@ -49,25 +53,24 @@ export function WindowTable(props: WindowTableProps): JSX.Element {
     (Date.parse(end) - Date.parse(start)) / 3_600_000;
   const rowOf = (window: WindowResult): Row => ({
     key: window.start,
-    kind: isPast(window) ? ('past' as const) : undefined,
     cells: [
       nameOf(window),
       share(window.monitoredHours.icp / lengthHours(window)),
       pressure(window.icp.meanMmHg, decimals.icp),
       pressure(window.icp.highest5MinMmHg, decimals.icp),
-      durationCell(window.icp.hoursAboveThreshold),
-      doseCell(window.icp.doseMmHgHours),
+      strong(durationCell(window.icp.hoursAboveThreshold), window.icp.hoursAboveThreshold),
+      strong(doseCell(window.icp.doseMmHgHours), window.icp.hoursAboveThreshold),
       ...cpp([
         pressure(window.cpp.meanMmHg, decimals.cpp),
         pressure(window.cpp.lowest5MinMmHg, decimals.cpp),
-        durationCell(window.cpp.hoursBelowFloor),
+        strong(durationCell(window.cpp.hoursBelowFloor), window.cpp.hoursBelowFloor),
       ]),
       ...sources([differenceIn(window.start)]),
     ],
   });
   const limits = monitoredHours.cpp > 0 ? ` or CPP below ${targets.cppFloorMmHg} mmHg` : ' mmHg';
   const caption = windows.some(isPast)
-    ? `Bold: ICP above ${targets.icpThresholdMmHg}${limits} for any time in it.`
+    ? `Bold: time with ICP above ${targets.icpThresholdMmHg}${limits}.`
     : undefined;
   return <Table caption={caption} columns={columns} rows={windows.map(rowOf)} />;
 }

@@ -91,7 +91,7 @@ const PRINT = `
   @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 8px/1.2 Helvetica, Arial, sans-serif; color: #4a4a4a; }
 }
 @media print {
-  :root { font-size: 11px; line-height: 1.32; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  :root { font-size: 10.8px; line-height: 1.3; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   p, figcaption { max-width: none; }
   body { padding: 0; max-width: none; }
   h2 { margin-top: 1rem; }
