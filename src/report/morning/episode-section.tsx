@@ -1,4 +1,6 @@
 import type { JSX } from 'preact';
+import type { Interval } from '../../recording/interval.js';
+import { episodeStripWindow } from '../charts/episode-window.js';
 import { Chart } from '../page/chart.js';
 import type { EpisodeResult } from '../results-schema.js';
 import { dose, duration, fromTo, pressure, timesOf } from '../words.js';
@@ -8,6 +10,7 @@ import { eventWords } from './bedside-words.js';
 import { PressureKeys } from './chart-keys.js';
 import { cutWords } from './episode-table.js';
 import { HourTable } from './hour-table.js';
+import { noEpisodeWords } from './no-episode-words.js';
 import type { PatientPageInput } from './patient-page-input.js';
 
 /** `Highest sample 61.2 mmHg, mean 55.0; dose 10.4 mmHg·h; lowest CPP 31 mmHg.` */
@@ -65,6 +68,15 @@ function Episode({
   );
 }
 
+/** From the start of the first strip to the end of the last: what their one key has to explain. */
+function stripsExtent(episodes: readonly EpisodeResult[]): Interval {
+  const windows = episodes.map((episode) => episodeStripWindow(milliseconds(episode)));
+  return {
+    start: Math.min(...windows.map(({ start }) => start)),
+    end: Math.max(...windows.map(({ end }) => end)),
+  };
+}
+
 /** Every episode with its strip. */
 export function EpisodeSection(input: PatientPageInput): JSX.Element {
   const { result, targets, episodeMinutes } = input;
@@ -77,11 +89,13 @@ export function EpisodeSection(input: PatientPageInput): JSX.Element {
         ICP above {targets.icpThresholdMmHg} mmHg for at least {episodeMinutes} min. Highest and lowest are
         single samples.{' '}
         {episodes.length > 0 && (
-          <PressureKeys result={result} targets={targets} window={milliseconds(result.period)} />
+          <PressureKeys result={result} targets={targets} window={stripsExtent(episodes)} />
         )}
       </p>
       {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
-      {episodesReason === null && episodes.length === 0 && <p>None.</p>}
+      {episodesReason === null && episodes.length === 0 && (
+        <p>{noEpisodeWords(result, targets.icpThresholdMmHg, episodeMinutes)}</p>
+      )}
       {episodes.map((episode) => (
         <Episode key={episode.start} episode={episode} input={input} events={events} />
       ))}

@@ -3,6 +3,7 @@ import { episodeEnd, goingOnWords } from '../episode-end.js';
 import { Table } from '../page/table.js';
 import type { EpisodeResult, RecordingResult } from '../results-schema.js';
 import { clockOffset, counted, dayAndTime, dose, duration, NONE, pressure } from '../words.js';
+import { noEpisodeWords } from './no-episode-words.js';
 import { MOST_EPISODES, worstEpisodes } from './worst-episodes.js';
 
 interface EpisodeTableProps {
@@ -40,11 +41,7 @@ export function EpisodeTable(props: EpisodeTableProps): JSX.Element {
       <h2>Episodes</h2>
       {episodesReason !== null && <p>Episodes cannot be told: {episodesReason}.</p>}
       {episodesReason === null && episodes.length === 0 && (
-        <p>
-          {result.cannotSay.length > 0
-            ? `None in the ${duration(result.monitoredHours.icp)} over which ICP is known; the data cannot say for the rest.`
-            : `None: ICP was never above ${thresholdMmHg} mmHg for ${minMinutes} min without a break.`}
-        </p>
+        <p>{noEpisodeWords(result, thresholdMmHg, minMinutes)}</p>
       )}
       {episodes.length > 0 && (
         <Table
