@@ -17,6 +17,7 @@ import { recordingResult } from '../report/recording-result.js';
 import type { Results } from '../report/results-schema.js';
 import { nightsIn } from '../summarize/calendar.js';
 import { HOUR_MS } from '../summarize/hour.js';
+import { summarizePerfusion } from '../summarize/perfusion/summarize-perfusion.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
 import { type KeptResult, type PackedResult, packed } from './kept-result.js';
@@ -25,10 +26,21 @@ import type { PatientLogs } from './read-logs.js';
 import type { Settings } from './settings.js';
 
 /** The settings that a patient's figures and page hang on; what else is set changes no patient's result. */
-export type PatientSettings = Pick<Settings, 'title' | 'ingest' | 'period' | 'clean' | 'summarize'>;
+export type PatientSettings = Pick<
+  Settings,
+  'report' | 'title' | 'ingest' | 'period' | 'clean' | 'summarize'
+>;
 
 /** Those of all settings, and no others. */
-export const patientSettings = ({ title, ingest, period, clean, summarize }: Settings): PatientSettings => ({
+export const patientSettings = ({
+  report,
+  title,
+  ingest,
+  period,
+  clean,
+  summarize,
+}: Settings): PatientSettings => ({
+  report,
   title,
   ingest,
   period,
@@ -149,6 +161,9 @@ async function attempted(
   }
 }
 
+/** In the morning report optimal CPP would become a target. */
+const SHOWS_OPTIMAL: ReadonlySet<string> = new Set(['perfusion']);
+
 /** All that charts of a patient may show: the period, and episodes with what stands around them. */
 const drawnExtent = (extent: Interval, period: Interval): Interval => ({
   start: Math.min(extent.start, period.start) - HOUR_MS,
@@ -170,6 +185,12 @@ async function reportRecording(
   );
   const cleaning = clean(recording, settings.clean, decisions);
   const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
+  const perfusion = summarizePerfusion(recording, summary.signals, {
+    period,
+    hours: summary.hours,
+    targets,
+    hasOptimal: SHOWS_OPTIMAL.has(settings.report),
+  });
   const care = logs.care && (logs.care.get(recording.id) ?? []);
   const alarms = logs.alarms && (logs.alarms.get(recording.id) ?? []);
   const bedside = bedsideOf(alarms, care, recording);
@@ -183,6 +204,7 @@ async function reportRecording(
     bedside,
     cleaning,
     summary,
+    perfusion,
     period,
     clock,
     targets,

@@ -13,6 +13,7 @@ import {
   windowFigures,
 } from './results-figures.js';
 import { agreement, bedside, log, removal } from './results-parts.js';
+import { perfusion } from './results-perfusion.js';
 
 const recording = z.strictObject({
   id: z.string(),
@@ -70,6 +71,7 @@ const recording = z.strictObject({
   days: z.array(windowFigures).describe('Days of the calendar; none where the period is of two days or less'),
   nights: z.array(windowFigures),
   nightBefore: windowFigures.nullable(),
+  perfusion,
   episodes: z.array(
     z.strictObject({
       channel: z.literal('icp'),
@@ -263,6 +265,7 @@ const OF_UNIT = [
   'icp',
   'icpRaw',
   'cpp',
+  'perfusion',
   'episodes',
   'episodesReason',
   'decisions',
@@ -274,6 +277,17 @@ export type UnitRecording = Pick<RecordingResult, (typeof OF_UNIT)[number]>;
 /** results.json as the page of a unit needs it: of hundreds of patients all would fill the memory. */
 export type UnitResults = Omit<Results, 'recordings'> & { readonly recordings: readonly UnitRecording[] };
 
+/** Perfusion without what stands in it hour by hour or minute by minute. */
+const headline = (perfusion: RecordingResult['perfusion']): RecordingResult['perfusion'] => ({
+  ...perfusion,
+  joint: { ...perfusion.joint, hours: [] },
+  prx: { ...perfusion.prx, hours: [] },
+  minuteIndex: { ...perfusion.minuteIndex, hours: [] },
+  minutes: null,
+});
+
 /** What of a recording stays at hand while others are reported. */
-export const unitRecording = (result: RecordingResult): UnitRecording =>
-  Object.fromEntries(OF_UNIT.map((key) => [key, result[key]])) as UnitRecording;
+export const unitRecording = (result: RecordingResult): UnitRecording => ({
+  ...(Object.fromEntries(OF_UNIT.map((key) => [key, result[key]])) as UnitRecording),
+  perfusion: headline(result.perfusion),
+});
