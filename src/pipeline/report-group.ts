@@ -164,7 +164,7 @@ async function reportRecording(
   clock: ZoneClock,
   draw: Draw,
 ): Promise<PatientPart['report']> {
-  const { targets, icpEpisodes, night } = settings.summarize;
+  const { targets, icpEpisodes, night, levelling } = settings.summarize;
   const decisions = (logs.decisions.get(recording.id) ?? []).filter(
     ({ channel }) => recording.channels[channel],
   );
@@ -186,6 +186,7 @@ async function reportRecording(
     period,
     clock,
     targets,
+    levelling,
     pages,
     cleaningNote: cleaningNote(settings.clean),
   });

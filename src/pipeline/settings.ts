@@ -7,6 +7,7 @@ import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { PeriodChoice } from '../summarize/period.js';
 import type { SummarizeSettings } from '../summarize/summarize.js';
+import { levellingOf } from './levelling-schema.js';
 import { LOG_KINDS, type LogChoice, type LogKind, logChoice } from './log-schema.js';
 import type { PipelineFile } from './pipeline-schema.js';
 import { PRESETS } from './presets.js';
@@ -109,6 +110,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
   const { zeroMovedMmHg, ...targets } = summarize;
   const clean = cleanOf(file.clean);
   const logs = logsOf(file);
+  const levelling = levellingOf(file.levelling, logs.care !== undefined);
   const period = file.period ?? 'lastNight';
   const allMissing = [...DEFAULT_MISSING, ...missing];
   return {
@@ -139,6 +141,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       },
       night: { fromMinutes: minutesOf(night.from), toMinutes: minutesOf(night.to) },
       agreement: { zeroMovedMmHg },
+      levelling,
     },
     effective: {
       name,
@@ -152,6 +155,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       expected: file.expected ?? [],
       columns: { ...layout, ...columns, missing: allMissing },
       ...logs,
+      ...(levelling ? { levelling } : {}),
       clean: Object.keys(clean).length === 0 ? 'none' : { ...offRules(clean), ...clean },
       segment: { icp },
       summarize,

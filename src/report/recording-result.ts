@@ -7,6 +7,7 @@ import type { ChannelKind } from '../recording/channel.js';
 import { lengthMs, overlaps } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
 import type { ZoneClock } from '../recording/zone.js';
+import type { Levelling } from '../summarize/levelling.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import { largeExcursions, largestRemovals } from '../summarize/removals.js';
 import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summarize/summarize.js';
@@ -20,6 +21,7 @@ import { ends } from './ends.js';
 import { goingOnNote } from './episode-end.js';
 import { evidenceWords } from './evidence-words.js';
 import { handover } from './handover.js';
+import { levellingResult } from './levelling-result.js';
 import { decisionNote } from './morning/decision-words.js';
 import { patientSentence } from './morning/patient-sentence.js';
 import { probeNote } from './morning/probe-words.js';
@@ -39,6 +41,7 @@ export interface PatientInput {
   readonly period: ReportPeriod;
   readonly clock: ZoneClock;
   readonly targets: Targets;
+  readonly levelling: Levelling | undefined;
   /** File names of the patient's pages; null where none are written. */
   readonly pages: { readonly morning: string; readonly detail: string } | null;
   /** Where cleaning is not the usual one. */
@@ -176,6 +179,14 @@ export function recordingResult(input: PatientInput): RecordingResult {
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
     ...careResult(input.care, recording, clock),
     bedside: bedsideResult(input.bedside, { period: input.period, episodes: summary.episodes }, clock),
+    levelling: levellingResult(
+      {
+        levelling: input.levelling,
+        steps: recording.channels.map ? summary.levelSteps : null,
+        period: input.period,
+      },
+      clock,
+    ),
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };
