@@ -15,6 +15,13 @@ const seconds = z
   .nonnegative({ error: 'expected 0 or more seconds' });
 const mmHg = z.number({ error: 'expected a pressure in mmHg' });
 
+const episodes = z.strictObject({
+  thresholdMmHg: mmHg.optional(),
+  minSeconds: seconds.optional(),
+  dipSeconds: seconds.optional(),
+  bridgeSeconds: seconds.optional(),
+});
+
 const COLUMN_ERROR = 'expected the header of a column, or {header: ..., unit: ...}';
 const headerAndUnit = { header: text.optional(), unit: text.optional() };
 const column = z
@@ -146,14 +153,8 @@ export const pipelineSchema = z.strictObject({
     .optional(),
   segment: z
     .strictObject({
-      icp: z
-        .strictObject({
-          thresholdMmHg: mmHg.optional(),
-          minSeconds: seconds.optional(),
-          dipSeconds: seconds.optional(),
-          bridgeSeconds: seconds.optional(),
-        })
-        .optional(),
+      icp: episodes.optional(),
+      cpp: episodes.optional().describe('Episodes of CPP below its threshold'),
     })
     .optional(),
   summarize: z

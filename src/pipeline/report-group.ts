@@ -17,6 +17,7 @@ import { recordingResult } from '../report/recording-result.js';
 import type { Results } from '../report/results-schema.js';
 import { nightsIn } from '../summarize/calendar.js';
 import { HOUR_MS } from '../summarize/hour.js';
+import { ofCpp } from '../summarize/of-cpp.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
 import { type KeptResult, type PackedResult, packed } from './kept-result.js';
@@ -187,6 +188,7 @@ async function reportRecording(
     clock,
     targets,
     levelling,
+    ofCpp: ofCpp(recording, summary, settings.summarize, period),
     pages,
     cleaningNote: cleaningNote(settings.clean),
   });

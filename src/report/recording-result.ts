@@ -8,6 +8,7 @@ import { lengthMs, overlaps } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
 import type { ZoneClock } from '../recording/zone.js';
 import type { Levelling } from '../summarize/levelling.js';
+import type { OfCpp } from '../summarize/of-cpp.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import { largeExcursions, largestRemovals } from '../summarize/removals.js';
 import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summarize/summarize.js';
@@ -16,6 +17,7 @@ import type { Bedside } from './bedside.js';
 import { bedsideResult } from './bedside-result.js';
 import { careResult } from './care-result.js';
 import { agreementResult, removalResult, suspectResult } from './cleaning-result.js';
+import { cppResult } from './cpp-result.js';
 import { decisionEffect } from './decision-effect.js';
 import { ends } from './ends.js';
 import { goingOnNote } from './episode-end.js';
@@ -42,6 +44,7 @@ export interface PatientInput {
   readonly clock: ZoneClock;
   readonly targets: Targets;
   readonly levelling: Levelling | undefined;
+  readonly ofCpp: OfCpp;
   /** File names of the patient's pages; null where none are written. */
   readonly pages: { readonly morning: string; readonly detail: string } | null;
   /** Where cleaning is not the usual one. */
@@ -187,6 +190,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
       },
       clock,
     ),
+    ...cppResult(input.ofCpp, input.period, clock),
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { figure, reason, time } from './results-figures.js';
+import { count, figure, figures, reason, time } from './results-figures.js';
 
 /** What MAP was taken down by before CPP was made from it. */
 export const levelling = z
@@ -32,5 +32,42 @@ export const levelling = z
   })
   .describe('Levelling of MAP for CPP; MAP itself is reported as it was measured');
 
+/** CPP below the target that was in force at each instant, over the period. */
+export const lowCpp = z
+  .strictObject({
+    targets: z
+      .array(
+        z.strictObject({
+          start: time,
+          end: time,
+          belowMmHg: z.number(),
+          file: z
+            .string()
+            .nullable()
+            .describe('Table that says it; null where the pipeline file or its preset does'),
+          line: count.nullable(),
+        }),
+      )
+      .describe('Which target was in force when'),
+    ...figures(['hours', 'doseMmHgHours']).shape,
+    episodes: z
+      .array(
+        z.strictObject({
+          start: time,
+          end: time,
+          minutes: z.number(),
+          lowestMmHg: z.number(),
+          meanMmHg: z.number(),
+          doseMmHgHours: z.number().describe('Below the target of each instant'),
+          openStart: z.boolean(),
+          openEnd: z.boolean(),
+        }),
+      )
+      .describe('Those that share time with the period, each as a whole'),
+    episodesReason: z.string().nullable().describe('Why none can be counted; null where they can'),
+    undeterminedEpisodes: count.describe('Cut off by missing data and too short to tell'),
+  })
+  .describe('CPP below its target');
+
 /** What a recording has of CPP beside its figures. */
-export const ofCpp = { levelling };
+export const ofCpp = { levelling, lowCpp };

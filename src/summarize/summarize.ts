@@ -36,6 +36,8 @@ const MOST_HOURS = 48;
 export interface SummarizeSettings {
   readonly targets: Targets;
   readonly icpEpisodes: EpisodeRule;
+  /** Below; of what stands beside the summary (`of-cpp.ts`). */
+  readonly cppEpisodes: EpisodeRule;
   readonly night: NightTimes;
   readonly agreement: AgreementSettings;
   /** Left out where nothing is said of the level of the arterial line. */

@@ -7,7 +7,7 @@ import { summarizeRecording } from '../../src/summarize/summarize.js';
 import { recordingOf } from '../support/recordings.js';
 import { seconds } from '../support/shapes.js';
 import { everySeconds, T0 } from '../support/signals.js';
-import { ADULT, OVER_22 } from '../support/targets.js';
+import { ADULT, OVER_22, UNDER_60 } from '../support/targets.js';
 
 /** An entry on the head of the bed, seconds after T0. */
 const angle = (at: number, angleDegrees: number | null): CareEntry => ({
@@ -110,6 +110,7 @@ describe('figures of a recording whose MAP is levelled', () => {
       {
         targets: ADULT,
         icpEpisodes: OVER_22,
+        cppEpisodes: UNDER_60,
         agreement: { zeroMovedMmHg: 5 },
         night: { fromMinutes: 1140, toMinutes: 420 },
         levelling,
@@ -153,6 +154,7 @@ describe('figures of a recording whose MAP is levelled', () => {
       {
         targets: { ...ADULT, cppFloorMmHg: 100 },
         icpEpisodes: OVER_22,
+        cppEpisodes: UNDER_60,
         agreement: { zeroMovedMmHg: 5 },
         night: { fromMinutes: 1140, toMinutes: 420 },
         levelling: BY_LOG,
