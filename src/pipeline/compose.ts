@@ -1,6 +1,7 @@
 import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { cleaningNote } from '../report/cleaning-note.js';
+import { unitLevellingNote } from '../report/levelling-result.js';
 import { rankPatients } from '../report/morning/rank.js';
 import { unitSentence } from '../report/morning/unit-sentence.js';
 import type { Results, UnitResults } from '../report/results-schema.js';
@@ -72,6 +73,7 @@ export function composeResults(
     unit: {
       sentence: unitSentence(recordings, absent, settings.summarize.targets),
       samplingNote: unitSamplingNote(recordings),
+      levellingNote: unitLevellingNote(settings.summarize.levelling),
       order: rankPatients(recordings, absent),
     },
     recordings,

@@ -17,6 +17,7 @@ import { recordingResult } from '../report/recording-result.js';
 import type { Results } from '../report/results-schema.js';
 import { nightsIn } from '../summarize/calendar.js';
 import { HOUR_MS } from '../summarize/hour.js';
+import { ofCpp } from '../summarize/of-cpp.js';
 import { summarizePerfusion } from '../summarize/perfusion/summarize-perfusion.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
@@ -179,7 +180,7 @@ async function reportRecording(
   clock: ZoneClock,
   draw: Draw,
 ): Promise<PatientPart['report']> {
-  const { targets, icpEpisodes, night } = settings.summarize;
+  const { targets, icpEpisodes, night, levelling } = settings.summarize;
   const decisions = (logs.decisions.get(recording.id) ?? []).filter(
     ({ channel }) => recording.channels[channel],
   );
@@ -208,6 +209,8 @@ async function reportRecording(
     period,
     clock,
     targets,
+    levelling,
+    ofCpp: ofCpp(recording, summary, settings.summarize, period),
     pages,
     cleaningNote: cleaningNote(settings.clean),
   });
