@@ -210,7 +210,7 @@ async function reportRecording(
     clock,
     targets,
     levelling,
-    ofCpp: ofCpp(recording, summary, settings.summarize, period),
+    ofCpp: ofCpp(recording, summary, settings.summarize, logs.targets.get(recording.id) ?? [], period),
     pages,
     cleaningNote: cleaningNote(settings.clean),
   });

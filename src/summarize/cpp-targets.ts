@@ -7,7 +7,28 @@ export interface CppTarget extends Interval {
   readonly row: { readonly file: string; readonly line: number } | null;
 }
 
-/** The target of the pipeline file, over all time. */
-export const oneTarget = (belowMmHg: number): CppTarget[] => [
-  { start: Number.NEGATIVE_INFINITY, end: Number.POSITIVE_INFINITY, belowMmHg, row: null },
-];
+/** From when on a target of a table holds; null: from the start. */
+export interface SetTarget {
+  readonly from: number | null;
+  readonly cppBelowMmHg: number;
+  readonly file: string;
+  readonly line: number;
+}
+
+/**
+ * Which target is in force when, over all time: that of the last row from whose time on it holds, and before the first
+ * row that of the pipeline file.
+ *
+ * @param rows of one patient, by time, each of another time
+ * @param belowMmHg the target where no row says one
+ */
+export function targetsInForce(rows: readonly SetTarget[], belowMmHg: number): CppTarget[] {
+  const set = rows.map(({ from, cppBelowMmHg, file, line }) => ({
+    start: from ?? Number.NEGATIVE_INFINITY,
+    belowMmHg: cppBelowMmHg,
+    row: { file, line },
+  }));
+  const isFromStart = set[0]?.start === Number.NEGATIVE_INFINITY;
+  const all = isFromStart ? set : [{ start: Number.NEGATIVE_INFINITY, belowMmHg, row: null }, ...set];
+  return all.map((target, i) => ({ ...target, end: all[i + 1]?.start ?? Number.POSITIVE_INFINITY }));
+}

@@ -1,6 +1,6 @@
 import type { Interval } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
-import { oneTarget } from './cpp-targets.js';
+import { type SetTarget, targetsInForce } from './cpp-targets.js';
 import { type LowCpp, lowCpp } from './low-cpp.js';
 import type { RecordingSummary, SummarizeSettings } from './summarize.js';
 
@@ -14,12 +14,14 @@ export function ofCpp(
   { channels }: Recording,
   { signals }: Pick<RecordingSummary, 'signals'>,
   { cppEpisodes }: SummarizeSettings,
+  targets: readonly SetTarget[],
   period: Interval,
 ): OfCpp {
   const intervalMs = Math.max(
     ...[channels.icp, channels.map].map((channel) => channel?.nominalIntervalMs || 0),
   );
+  const inForce = targetsInForce(targets, cppEpisodes.threshold);
   return {
-    lowCpp: lowCpp(signals.cpp, oneTarget(cppEpisodes.threshold), cppEpisodes, intervalMs, period),
+    lowCpp: lowCpp(signals.cpp, inForce, cppEpisodes, intervalMs, period),
   };
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { cutTo } from '../../src/recording/pieces.js';
 import type { Signal } from '../../src/recording/signal.js';
 import { findEpisodes } from '../../src/segment/episodes.js';
-import { type CppTarget, oneTarget } from '../../src/summarize/cpp-targets.js';
+import { type CppTarget, targetsInForce } from '../../src/summarize/cpp-targets.js';
 import { type LowCpp, lowCpp } from '../../src/summarize/low-cpp.js';
 import { sumsOver } from '../../src/summarize/piece-sums.js';
 import { holds, signals } from '../support/properties.js';
@@ -13,7 +13,7 @@ import { everySeconds, T0, through } from '../support/signals.js';
 import { UNDER_60 } from '../support/targets.js';
 
 const HOUR = seconds(0, 3600);
-const low = (cpp: Signal, targets = oneTarget(60), interval = 1000): LowCpp =>
+const low = (cpp: Signal, targets = targetsInForce([], 60), interval = 1000): LowCpp =>
   lowCpp(cpp, targets, UNDER_60, interval, HOUR);
 
 /** Targets one behind the other: the first from ever, each other from so many seconds after T0. */
