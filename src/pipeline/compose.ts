@@ -1,10 +1,9 @@
 import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { cleaningNote } from '../report/cleaning-note.js';
-import { rankPatients } from '../report/morning/rank.js';
-import { unitSentence } from '../report/morning/unit-sentence.js';
 import type { Results, UnitResults } from '../report/results-schema.js';
 import { unitSamplingNote } from '../report/sampling-note.js';
+import { UNIT_WORDS } from '../report/unit-words.js';
 import { byPatientId, clockTime, day } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import type { LogAccount } from './log-file.js';
@@ -61,6 +60,7 @@ export function composeResults(
     .sort((a, b) => byPatientId(a.id, b.id));
   const noData = noDataOf(parts, settings.expected, clock);
   const absent = [...failed, ...noData];
+  const words = UNIT_WORDS[settings.report];
   const rowsRead = parts.reduce((sum, part) => sum + part.rowsRead, 0);
   const rowsSetAside = parts.reduce((sum, part) => sum + setAsideCount(part), 0);
   return {
@@ -70,9 +70,9 @@ export function composeResults(
     cleaningNote: cleaningNote(settings.clean),
     period: periodResult(period, clock),
     unit: {
-      sentence: unitSentence(recordings, absent, settings.summarize.targets),
+      sentence: words.sentence(recordings, absent, settings.summarize.targets),
       samplingNote: unitSamplingNote(recordings),
-      order: rankPatients(recordings, absent),
+      order: words.order(recordings, absent),
     },
     recordings,
     logs: logResults(logs),

@@ -7,13 +7,12 @@ import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
 import { bedsideOf } from '../report/bedside-of.js';
-import { sparklineSpec } from '../report/charts/sparkline.js';
 import type { Draw } from '../report/charts/spec.js';
 import { cleaningNote } from '../report/cleaning-note.js';
-import { detailPage } from '../report/morning/detail-page.js';
-import { drawPatient } from '../report/morning/patient-drawings.js';
-import { patientPage } from '../report/morning/patient-page.js';
+import { drawPages } from '../report/patient-pages.js';
+import type { PageFile, PageNames } from '../report/patient-report.js';
 import { recordingResult } from '../report/recording-result.js';
+import { REPORTS, type ReportName } from '../report/report-name.js';
 import type { Results } from '../report/results-schema.js';
 import { nightsIn } from '../summarize/calendar.js';
 import { HOUR_MS } from '../summarize/hour.js';
@@ -25,10 +24,21 @@ import type { PatientLogs } from './read-logs.js';
 import type { Settings } from './settings.js';
 
 /** The settings that a patient's figures and page hang on; what else is set changes no patient's result. */
-export type PatientSettings = Pick<Settings, 'title' | 'ingest' | 'period' | 'clean' | 'summarize'>;
+export type PatientSettings = Pick<
+  Settings,
+  'report' | 'title' | 'ingest' | 'period' | 'clean' | 'summarize'
+>;
 
 /** Those of all settings, and no others. */
-export const patientSettings = ({ title, ingest, period, clean, summarize }: Settings): PatientSettings => ({
+export const patientSettings = ({
+  report,
+  title,
+  ingest,
+  period,
+  clean,
+  summarize,
+}: Settings): PatientSettings => ({
+  report,
   title,
   ingest,
   period,
@@ -47,12 +57,6 @@ export interface GroupTask {
   readonly period: ReportPeriod | null;
   /** False: figures alone are wanted, and no pages. */
   readonly hasPages: boolean;
-}
-
-/** A page as it is written. */
-export interface PageFile {
-  readonly name: string;
-  readonly html: string;
 }
 
 /** What a report needs of one patient; plain data, so that it can come from another thread. */
@@ -155,6 +159,12 @@ const drawnExtent = (extent: Interval, period: Interval): Interval => ({
   end: Math.max(extent.end, period.end) + HOUR_MS,
 });
 
+/** The names of a patient's pages in a report. */
+function namesFor(report: ReportName, id: string): PageNames {
+  const names = pageNames(id);
+  return REPORTS[report].hasDetailPage ? names : { ...names, detail: null };
+}
+
 /** One patient's figures and page; null where there is no ICP in the period. */
 async function reportRecording(
   ingested: Ingested,
@@ -175,7 +185,7 @@ async function reportRecording(
   const bedside = bedsideOf(alarms, care, recording);
   const rawIcp = rawSignal(recording, 'icp');
   if (!rawIcp.times.some((t) => t >= period.start && t <= period.end)) return null;
-  const pages = hasPages ? pageNames(recording.id) : null;
+  const names = hasPages ? namesFor(settings.report, recording.id) : null;
   const result = recordingResult({
     ingested,
     recording,
@@ -186,35 +196,12 @@ async function reportRecording(
     period,
     clock,
     targets,
-    pages,
+    report: settings.report,
+    pages: names,
     cleaningNote: cleaningNote(settings.clean),
   });
-  if (pages === null) return { result: packed(result), pages: null };
-  const strip = sparklineSpec({
-    period,
-    icp: summary.signals.icp,
-    rawIcp,
-    marks: summary.marks,
-    thresholdMmHg: targets.icpThresholdMmHg,
-  });
-  const [drawings, stripSvg] = await Promise.all([
-    drawPatient(
-      {
-        recording,
-        marks: cleaning.marks,
-        summary,
-        result,
-        period,
-        clock,
-        targets,
-        nights: nightsIn(drawnExtent(recording.extent, period), night, clock),
-        bedside,
-      },
-      draw,
-    ),
-    draw(strip, `strip-${pages.morning.replace(/\.html$/, '')}`),
-  ]);
-  const input = {
+  if (names === null) return { result: packed(result), pages: null };
+  const page = {
     result,
     logs: logResults,
     cleaningNote: cleaningNote(settings.clean),
@@ -222,11 +209,18 @@ async function reportRecording(
     title: settings.title,
     targets,
     episodeMinutes: icpEpisodes.minSeconds / 60,
-    drawings,
   };
-  const files = [
-    { name: pages.morning, html: patientPage(input) },
-    { name: pages.detail, html: detailPage(input) },
-  ];
-  return { result: packed(result), pages: { files, strip: stripSvg } };
+  const from = {
+    recording,
+    marks: cleaning.marks,
+    summary,
+    period,
+    clock,
+    targets,
+    nights: nightsIn(drawnExtent(recording.extent, period), night, clock),
+    bedside,
+    courses: null,
+  };
+  const pages = await drawPages(settings.report, { names, page, from }, draw);
+  return { result: packed(result), pages };
 }

@@ -19,10 +19,11 @@ import { decisionEffect } from './decision-effect.js';
 import { ends } from './ends.js';
 import { goingOnNote } from './episode-end.js';
 import { evidenceWords } from './evidence-words.js';
-import { handover } from './handover.js';
 import { decisionNote } from './morning/decision-words.js';
-import { patientSentence } from './morning/patient-sentence.js';
 import { probeNote } from './morning/probe-words.js';
+import type { PageNames } from './patient-report.js';
+import { PATIENT_WORDS } from './patient-words.js';
+import type { ReportName } from './report-name.js';
 import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
 import { samplingNote } from './sampling-note.js';
 import { timesOf } from './words.js';
@@ -39,8 +40,9 @@ export interface PatientInput {
   readonly period: ReportPeriod;
   readonly clock: ZoneClock;
   readonly targets: Targets;
-  /** File names of the patient's pages; null where none are written. */
-  readonly pages: { readonly morning: string; readonly detail: string } | null;
+  readonly report: ReportName;
+  /** Null where no pages are written. */
+  readonly pages: PageNames | null;
   /** Where cleaning is not the usual one. */
   readonly cleaningNote: string | null;
 }
@@ -136,6 +138,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     cpp: summary.period.cpp,
     cppRaw: summary.raw.cpp,
     cppOtherWay: summary.otherWay?.cpp ?? null,
+    perfusion: null,
     hours: summary.hours.map((hour) => windowResult(hour, clock)),
     days: summary.days.map((day) => windowResult(day, clock)),
     nights: summary.nights.map((night) => windowResult(night, clock)),
@@ -179,12 +182,13 @@ export function recordingResult(input: PatientInput): RecordingResult {
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };
+  const words = PATIENT_WORDS[input.report];
   const told = {
     ...result,
-    sentence: patientSentence(result, input.targets, input.period.word),
+    sentence: words.sentence(result, input.targets, input.period.word),
     goingOnNote: goingOnNote(result, input.targets.icpThresholdMmHg),
     decisionNote: decisionNote(result, input.targets),
     probeNote: probeNote(result, timesOf(result.period)),
   };
-  return { ...told, handover: handover(told, { cleaningNote: input.cleaningNote, zone: clock.zone }) };
+  return { ...told, handover: words.handover(told, { cleaningNote: input.cleaningNote, zone: clock.zone }) };
 }

@@ -1,0 +1,78 @@
+import type { JSX } from 'preact';
+import { filesWords } from '../morning/files-words.js';
+import { noCppWords } from '../morning/no-cpp-words.js';
+import { PageNotes } from '../morning/page-notes.js';
+import { renderPage } from '../page/page.js';
+import { runningTitle } from '../page/running-title.js';
+import { type PageInput, patientTitle } from '../page-input.js';
+import { span } from '../words.js';
+import { CppSection } from './cpp-section.js';
+import { JointSection } from './joint-section.js';
+import { mapNotes } from './known-first.js';
+import { PerfusionMadeSection } from './made-section.js';
+import { OptimalSection } from './optimal-section.js';
+import { OtherSection } from './other-section.js';
+import { OverviewSection } from './overview-section.js';
+import type { PerfusionDrawings } from './page-drawings.js';
+import { ReactivitySection } from './reactivity-section.js';
+import { PerfusionTrustSection } from './trust-section.js';
+import { WavesSection } from './waves-section.js';
+
+/** What the page of perfusion of a patient is made from. */
+export interface PerfusionPageInput extends PageInput {
+  readonly drawings: PerfusionDrawings;
+}
+
+/** The sections of figures; without CPP why there are none. */
+function Figures({ result, targets, period, drawings }: PerfusionPageInput): JSX.Element {
+  const { perfusion } = result;
+  if (perfusion === null) {
+    return (
+      <section>
+        <h2>Perfusion</h2>
+        <p>CPP is not known: {noCppWords(result)}. Neither CPP nor what rests on it can be told.</p>
+      </section>
+    );
+  }
+  const hasCpp = result.cpp.meanMmHg !== null;
+  return (
+    <>
+      {hasCpp && <CppSection result={result} perfusion={perfusion} targets={targets} />}
+      {hasCpp && <JointSection result={result} perfusion={perfusion} targets={targets} />}
+      <ReactivitySection perfusion={perfusion} />
+      <OtherSection perfusion={perfusion} />
+      <WavesSection result={result} perfusion={perfusion} />
+      <OptimalSection result={result} perfusion={perfusion} drawings={drawings} timezone={period.timezone} />
+    </>
+  );
+}
+
+/** The page of perfusion of one patient, as a whole HTML document. */
+export function perfusionPage(input: PerfusionPageInput): string {
+  const { result, logs, period, title } = input;
+  return renderPage({
+    title: patientTitle(input),
+    running: runningTitle(`Patient ${result.id}, perfusion`, period),
+    subtitle: (
+      <>
+        {title}. {span(period.start, period.end)} ({period.timezone}). {filesWords(result)}
+      </>
+    ),
+    links: [{ href: 'index.html', text: 'All patients' }],
+    children: (
+      <>
+        <p class="answer">{result.sentence}</p>
+        {mapNotes(result).map((note) => (
+          <p key={note}>
+            <strong>{note}</strong>
+          </p>
+        ))}
+        <PageNotes {...input} />
+        <OverviewSection {...input} />
+        <Figures {...input} />
+        <PerfusionTrustSection {...input} />
+        <PerfusionMadeSection result={result} logs={logs} />
+      </>
+    ),
+  });
+}
