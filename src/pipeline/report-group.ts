@@ -16,6 +16,7 @@ import { REPORTS, type ReportName } from '../report/report-name.js';
 import type { Results } from '../report/results-schema.js';
 import { nightsIn } from '../summarize/calendar.js';
 import { HOUR_MS } from '../summarize/hour.js';
+import { summarizePerfusion } from '../summarize/perfusion/summarize-perfusion.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
 import { type KeptResult, type PackedResult, packed } from './kept-result.js';
@@ -180,6 +181,12 @@ async function reportRecording(
   );
   const cleaning = clean(recording, settings.clean, decisions);
   const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
+  const perfusion = summarizePerfusion(recording, summary.signals, {
+    period,
+    hours: summary.hours,
+    targets,
+    hasOptimal: REPORTS[settings.report].hasOptimalCpp,
+  });
   const care = logs.care && (logs.care.get(recording.id) ?? []);
   const alarms = logs.alarms && (logs.alarms.get(recording.id) ?? []);
   const bedside = bedsideOf(alarms, care, recording);
@@ -193,6 +200,7 @@ async function reportRecording(
     bedside,
     cleaning,
     summary,
+    perfusion,
     period,
     clock,
     targets,
@@ -219,7 +227,7 @@ async function reportRecording(
     targets,
     nights: nightsIn(drawnExtent(recording.extent, period), night, clock),
     bedside,
-    courses: null,
+    perfusion,
   };
   const pages = await drawPages(settings.report, { names, page, from }, draw);
   return { result: packed(result), pages };

@@ -2,12 +2,12 @@ import type { Mark } from '../clean/rule.js';
 import type { Interval } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
 import type { ZoneClock } from '../recording/zone.js';
+import type { PerfusionSummary } from '../summarize/perfusion/summarize-perfusion.js';
 import type { RecordingSummary } from '../summarize/summarize.js';
 import type { Targets } from '../summarize/targets.js';
 import type { Bedside } from './bedside.js';
 import type { Draw } from './charts/spec.js';
 import type { PageInput } from './page-input.js';
-import type { PerfusionCourses } from './perfusion/courses.js';
 
 /** File names of a patient's pages; without a second one where the report has none. */
 export interface PageNames {
@@ -26,8 +26,7 @@ export interface DrawnFrom {
   /** Those that share time with the recording or the period. */
   readonly nights: readonly Interval[];
   readonly bedside: Bedside;
-  /** Values a minute of perfusion; null where there are none. */
-  readonly courses: PerfusionCourses | null;
+  readonly perfusion: PerfusionSummary;
 }
 
 /** All that a patient's pages are made from: figures and words, and signals. */

@@ -7,6 +7,7 @@ import type { ChannelKind } from '../recording/channel.js';
 import { lengthMs, overlaps } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
 import type { ZoneClock } from '../recording/zone.js';
+import type { PerfusionSummary } from '../summarize/perfusion/summarize-perfusion.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import { largeExcursions, largestRemovals } from '../summarize/removals.js';
 import type { EpisodeFigures, RecordingSummary, WindowFigures } from '../summarize/summarize.js';
@@ -23,6 +24,7 @@ import { decisionNote } from './morning/decision-words.js';
 import { probeNote } from './morning/probe-words.js';
 import type { PageNames } from './patient-report.js';
 import { PATIENT_WORDS } from './patient-words.js';
+import { perfusionResult } from './perfusion-result.js';
 import type { ReportName } from './report-name.js';
 import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
 import { samplingNote } from './sampling-note.js';
@@ -37,6 +39,7 @@ export interface PatientInput {
   readonly bedside: Bedside;
   readonly cleaning: Cleaning;
   readonly summary: RecordingSummary;
+  readonly perfusion: PerfusionSummary;
   readonly period: ReportPeriod;
   readonly clock: ZoneClock;
   readonly targets: Targets;
@@ -138,7 +141,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     cpp: summary.period.cpp,
     cppRaw: summary.raw.cpp,
     cppOtherWay: summary.otherWay?.cpp ?? null,
-    perfusion: null,
+    perfusion: perfusionResult(input.perfusion, input.period, clock),
     hours: summary.hours.map((hour) => windowResult(hour, clock)),
     days: summary.days.map((day) => windowResult(day, clock)),
     nights: summary.nights.map((night) => windowResult(night, clock)),

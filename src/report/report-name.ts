@@ -13,15 +13,18 @@ export interface ReportKind {
   readonly channels: readonly ChannelKind[];
   /** True where a patient has a second page. */
   readonly hasDetailPage: boolean;
+  /** False in the morning, where optimal CPP would become a target. */
+  readonly hasOptimalCpp: boolean;
 }
 
 const PRESSURES: readonly ChannelKind[] = ['icp', 'icpDrain', 'map', 'sbp', 'dbp'];
 
 export const REPORTS: Readonly<Record<ReportName, ReportKind>> = {
-  morning: { title: 'Morning report', channels: PRESSURES, hasDetailPage: true },
+  morning: { title: 'Morning report', channels: PRESSURES, hasDetailPage: true, hasOptimalCpp: false },
   perfusion: {
     title: 'Perfusion and autoregulation',
     channels: [...PRESSURES, 'hr', 'pbto2', 'temp', 'etco2', 'cpp'],
     hasDetailPage: false,
+    hasOptimalCpp: true,
   },
 };

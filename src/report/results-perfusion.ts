@@ -45,6 +45,7 @@ const curve = z.strictObject({
   ),
   fit: z
     .strictObject({
+      x0: z.number().describe('CPP at which the polynomial is centred, mmHg'),
       curvature: z.number().describe('Of the transformed index, per mmHg squared'),
       slope: z.number(),
       intercept: z.number(),
@@ -107,7 +108,14 @@ export const perfusion = z
       .describe('A value a minute, stamped at its end; null in the morning report'),
     plateauWaves: z
       .array(
-        z.strictObject({ ...stretch, minutes: z.number(), highestMmHg: z.number(), meanMmHg: z.number() }),
+        z.strictObject({
+          ...stretch,
+          minutes: z.number(),
+          highestMmHg: z.number(),
+          meanMmHg: z.number(),
+          openStart: z.boolean(),
+          openEnd: z.boolean(),
+        }),
       )
       .describe('ICP of 50 mmHg or more for 5 to 20 min'),
     plateauWavesReason: reason,
@@ -128,3 +136,5 @@ export const perfusion = z
     endTidalCo2: oneChannel.nullable().describe('mmHg'),
   })
   .describe('Perfusion and autoregulation over the period');
+
+export type PerfusionResult = z.infer<typeof perfusion>;

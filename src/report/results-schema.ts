@@ -67,11 +67,11 @@ const recording = z.strictObject({
   cpp: cppFigures,
   cppRaw: cppFigures,
   cppOtherWay: cppFigures.nullable(),
-  perfusion: perfusion.nullable(),
   hours: z.array(windowFigures),
   days: z.array(windowFigures).describe('Days of the calendar; none where the period is of two days or less'),
   nights: z.array(windowFigures),
   nightBefore: windowFigures.nullable(),
+  perfusion,
   episodes: z.array(
     z.strictObject({
       channel: z.literal('icp'),
@@ -245,7 +245,6 @@ export type RecordingResult = Results['recordings'][number];
 export type WindowResult = RecordingResult['hours'][number];
 export type RemovalResult = RecordingResult['largestRemovals'][number];
 export type AgreementResult = NonNullable<RecordingResult['agreement']>;
-export type PerfusionResult = NonNullable<RecordingResult['perfusion']>;
 export type EpisodeResult = RecordingResult['episodes'][number];
 
 /** What the page and the sentences of a unit need of a recording; its lists are most of it. */
@@ -266,6 +265,7 @@ const OF_UNIT = [
   'icp',
   'icpRaw',
   'cpp',
+  'perfusion',
   'episodes',
   'episodesReason',
   'decisions',
@@ -273,29 +273,22 @@ const OF_UNIT = [
   'monitoredHours',
 ] as const;
 
-/** What a unit's page shows of perfusion: no lists of hours and minutes. */
-export type UnitPerfusion = Pick<PerfusionResult, 'below' | 'limit'> & {
-  readonly joint: Omit<PerfusionResult['joint'], 'hours'>;
-  readonly prx: Omit<PerfusionResult['prx'], 'hours'>;
-};
-
-export type UnitRecording = Pick<RecordingResult, (typeof OF_UNIT)[number]> & {
-  readonly perfusion: UnitPerfusion | null;
-};
-
-function unitPerfusion({ perfusion }: RecordingResult): UnitPerfusion | null {
-  if (perfusion === null) return null;
-  const { hours: _, ...joint } = perfusion.joint;
-  const { hours: __, ...prx } = perfusion.prx;
-  return { below: perfusion.below, limit: perfusion.limit, joint, prx };
-}
+export type UnitRecording = Pick<RecordingResult, (typeof OF_UNIT)[number]>;
 
 /** results.json as the page of a unit needs it: of hundreds of patients all would fill the memory. */
 export type UnitResults = Omit<Results, 'recordings'> & { readonly recordings: readonly UnitRecording[] };
 
+/** Perfusion without what stands in it hour by hour or minute by minute. */
+const headline = (perfusion: RecordingResult['perfusion']): RecordingResult['perfusion'] => ({
+  ...perfusion,
+  joint: { ...perfusion.joint, hours: [] },
+  prx: { ...perfusion.prx, hours: [] },
+  minuteIndex: { ...perfusion.minuteIndex, hours: [] },
+  minutes: null,
+});
+
 /** What of a recording stays at hand while others are reported. */
-export const unitRecording = (result: RecordingResult): UnitRecording =>
-  ({
-    ...Object.fromEntries(OF_UNIT.map((key) => [key, result[key]])),
-    perfusion: unitPerfusion(result),
-  }) as UnitRecording;
+export const unitRecording = (result: RecordingResult): UnitRecording => ({
+  ...(Object.fromEntries(OF_UNIT.map((key) => [key, result[key]])) as UnitRecording),
+  perfusion: headline(result.perfusion),
+});

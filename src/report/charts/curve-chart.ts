@@ -1,4 +1,4 @@
-import type { PerfusionResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
 import { layerOf, lineLayer } from './layers.js';
 import { COLOURS } from './palette.js';
 import type { Spec } from './spec.js';
@@ -17,8 +17,10 @@ const FINE = 10;
 const LABEL_PIXELS = 70;
 
 /** The fitted index at a CPP, back from its transform. */
-export const fittedIndex = ({ curvature, slope, intercept }: Fit, mmHg: number): number =>
-  Math.tanh(curvature * mmHg * mmHg + slope * mmHg + intercept);
+export const fittedIndex = ({ x0, curvature, slope, intercept }: Fit, mmHg: number): number => {
+  const x = mmHg - x0;
+  return Math.tanh(curvature * x * x + slope * x + intercept);
+};
 
 /** Where the fitted curve is under the limit inside its bins, mmHg; null where it is nowhere. */
 export function rangeUnder({ bins, fit }: Curve, limit: number): { from: number; to: number } | null {

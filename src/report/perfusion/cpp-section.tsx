@@ -1,15 +1,10 @@
 import type { JSX } from 'preact';
-import type { Targets } from '../../summarize/targets.js';
 import { bandName } from '../morning/figure-rows.js';
+import { noCppWords } from '../morning/no-cpp-words.js';
 import { Table } from '../page/table.js';
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
 import { dose, duration, NONE, pressure, share } from '../words.js';
-
-interface CppProps {
-  readonly result: RecordingResult;
-  readonly perfusion: PerfusionResult;
-  readonly targets: Targets;
-}
 
 /** Hours of CPP in each of its bands, with their share of the time over which it is known. */
 export function BandTable({ result }: { result: RecordingResult }): JSX.Element {
@@ -47,21 +42,31 @@ export function BelowTable({ perfusion }: { perfusion: PerfusionResult }): JSX.E
   );
 }
 
-/** CPP in its bands and below them. */
-export function CppSection({ result, perfusion }: CppProps): JSX.Element {
+/** CPP in its bands and below them; where it is not known, why. */
+export function CppSection({ result }: { result: RecordingResult }): JSX.Element {
   const { cpp, decimals, monitoredHours } = result;
   return (
     <section>
       <h2>CPP: how low, and how long</h2>
-      <p>
-        CPP is known for {duration(monitoredHours.cpp)}: mean {pressure(cpp.meanMmHg, decimals.cpp)} mmHg,
-        lowest 5-min mean {pressure(cpp.lowest5MinMmHg, decimals.cpp)} mmHg. The dose is the area between CPP
-        and the value above it.
-      </p>
-      <div class="beside-each-other">
-        <BandTable result={result} />
-        <BelowTable perfusion={perfusion} />
-      </div>
+      {cpp.meanMmHg === null ? (
+        <p>
+          {monitoredHours.cpp > 0
+            ? `CPP cannot be summed up: ${cpp.meanMmHgReason}.`
+            : `CPP is not known: ${noCppWords(result)}.`}
+        </p>
+      ) : (
+        <>
+          <p>
+            CPP is known for {duration(monitoredHours.cpp)}: mean {pressure(cpp.meanMmHg, decimals.cpp)} mmHg,
+            lowest 5-min mean {pressure(cpp.lowest5MinMmHg, decimals.cpp)} mmHg. The dose is the area between
+            CPP and the value that it is below.
+          </p>
+          <div class="beside-each-other">
+            <BandTable result={result} />
+            <BelowTable perfusion={result.perfusion} />
+          </div>
+        </>
+      )}
     </section>
   );
 }

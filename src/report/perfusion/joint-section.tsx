@@ -1,7 +1,8 @@
 import type { JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import { Fold } from '../page/fold.js';
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
 import { duration } from '../words.js';
 import { PerfusionWindowTable } from './window-table.js';
 
@@ -13,16 +14,12 @@ export function jointSentence({ joint }: PerfusionResult): string {
 }
 
 /** ICP high and CPP low at once and each alone, by hours; by days where the period is long, the hours folded below. */
-export function JointSection(props: {
-  result: RecordingResult;
-  perfusion: PerfusionResult;
-  targets: Targets;
-}): JSX.Element {
+export function JointSection(props: { result: RecordingResult; targets: Targets }): JSX.Element {
   const isByDay = props.result.days.length > 0;
   return (
     <section>
       <h2>ICP high and CPP low at the same time, {isByDay ? 'day by day' : 'hour by hour'}</h2>
-      <p>{jointSentence(props.perfusion)}</p>
+      <p>{jointSentence(props.result.perfusion)}</p>
       <PerfusionWindowTable {...props} by={isByDay ? 'days' : 'hours'} />
       {isByDay && (
         <Fold title="Hour by hour, as a table">

@@ -3,10 +3,10 @@ import { rangeUnder } from '../charts/curve-chart.js';
 import { COLOURS } from '../charts/palette.js';
 import { Chart, Key } from '../page/chart.js';
 import { Table } from '../page/table.js';
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import { index } from '../reactivity-words.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
 import { duration, NONE, pressure, share, signed } from '../words.js';
-import { indexText } from './index-words.js';
-import { OPTIMAL_CAUTION, optimalSentence } from './optimal-words.js';
 import type { PerfusionDrawings } from './page-drawings.js';
 
 type Curve = NonNullable<PerfusionResult['curve']>;
@@ -39,7 +39,7 @@ function BinTable({ curve }: { curve: Curve }): JSX.Element {
         cells: [
           `${fromMmHg} to under ${toMmHg}`,
           String(minutes),
-          indexText(meanIndex),
+          index(meanIndex),
           isFitted ? 'yes' : 'no, too little time',
         ],
       }))}
@@ -67,15 +67,15 @@ function FigureTable({
     ],
     [`CPP more than ${belowByMmHg} mmHg below it`, duration(hoursBelow)],
     [
-      'Mean CPP where PRx falls under 0.25, mmHg',
+      'Mean CPP at which the curve falls under 0.25, mmHg',
       limit(optimal.meanLowerLimitMmHg, optimal.minutesWithLowerLimit),
     ],
     [
-      'Mean CPP where PRx rises over 0.25, mmHg',
+      'Mean CPP at which the curve rises over 0.25, mmHg',
       limit(optimal.meanUpperLimitMmHg, optimal.minutesWithUpperLimit),
     ],
-    ['Yield: minutes at which a curve was accepted', part(yieldShare)],
-    [`Yield on phase-shuffled arterial pressure (mean of ${optimal.shuffles})`, part(shuffledYieldShare)],
+    ['Yield: of the minutes with enough PRx, at which a curve was accepted', part(yieldShare)],
+    [`The same on phase-shuffled arterial pressure, mean of ${optimal.shuffles}`, part(shuffledYieldShare)],
   ];
   return (
     <Table
@@ -85,36 +85,45 @@ function FigureTable({
   );
 }
 
-/** Optimal CPP: labelled as what it is in the heading, each title and each sentence. Nothing where none can be computed for want of PRx. */
+/** Stands wherever optimal CPP does. */
+const CAUTION =
+  'Investigational: optimal CPP is no target. Targets follow local protocol and the treating team.';
+
+/** Optimal CPP: labelled as what it is in the heading, each title and each sentence; where there is none, why. */
 export function OptimalSection({
   result,
-  perfusion,
   drawings,
   timezone,
 }: {
   result: RecordingResult;
-  perfusion: PerfusionResult;
   drawings: PerfusionDrawings;
   timezone: string;
-}): JSX.Element | null {
-  const { curve, optimal, limit } = perfusion;
-  if (curve === null || optimal === null) return null;
-  const sentence = optimalSentence(optimal, result.decimals.cpp);
+}): JSX.Element {
+  const { curve, optimal, limit, prx } = result.perfusion;
+  const head = <h2>Investigational: optimal CPP</h2>;
+  if (curve === null || optimal === null) {
+    return (
+      <section>
+        {head}
+        <p>Optimal CPP (investigational) cannot be computed: {prx.whyNone ?? 'there is no PRx'}.</p>
+      </section>
+    );
+  }
   const ofCurve = curveSentence(curve, limit);
   return (
     <section>
-      <h2>Investigational: optimal CPP</h2>
+      {head}
       <p class="note">
-        <strong>{OPTIMAL_CAUTION}</strong> On pressures that have nothing to do with each other such a curve
-        opens upward in about half of all windows by chance: the yield on shuffled pressure says how much of
-        the yield may be that.
+        <strong>{CAUTION}</strong> On pressures that have nothing to do with each other such a curve opens
+        upward in about half of all windows by chance: the yield on shuffled pressure says how much of the
+        yield may be that.
       </p>
-      <p>{sentence}</p>
+      <p>{optimal.sentence}</p>
       <FigureTable optimal={optimal} decimals={result.decimals.cpp} />
       {drawings.optimal !== null && (
         <Chart
           svg={drawings.optimal}
-          says={sentence}
+          says={optimal.sentence}
           title={
             <>
               Investigational: CPP and optimal CPP over the period, local time ({timezone}).{' '}
@@ -133,7 +142,7 @@ export function OptimalSection({
       {drawings.curve !== null && (
         <Chart
           svg={drawings.curve}
-          says={`${ofCurve} Bins: ${curve.bins.map((bin) => `${bin.fromMmHg} to ${bin.toMmHg} mmHg, ${bin.minutes} min, ${indexText(bin.meanIndex)}`).join('; ')}.`}
+          says={`${ofCurve} Bins: ${curve.bins.map((bin) => `${bin.fromMmHg} to ${bin.toMmHg} mmHg, ${bin.minutes} min, ${index(bin.meanIndex)}`).join('; ')}.`}
           title={
             <>
               Investigational: mean PRx by CPP over the whole period, in bins of 5 mmHg, and the minutes in

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { type Row, Table } from '../page/table.js';
-import type { PerfusionResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
 import { duration, NONE, pressure } from '../words.js';
 
 type OneChannel = NonNullable<PerfusionResult['temperature']>;

@@ -6,10 +6,10 @@ import { bedsideWords } from '../morning/bedside-words.js';
 import { PressureKeys } from '../morning/chart-keys.js';
 import { Chart, Key } from '../page/chart.js';
 import type { PageInput } from '../page-input.js';
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
 import { listed } from '../words.js';
 import { shownIndex } from './courses.js';
-import { minuteIndexSentence, prxSentence } from './index-words.js';
 import { jointSentence } from './joint-section.js';
 import type { PerfusionDrawings } from './page-drawings.js';
 
@@ -22,7 +22,7 @@ const tint = (hex: string, opacity: number): string =>
 
 /** What the picture draws, from above. */
 function channelsShown({ monitoredHours, perfusion }: RecordingResult): string {
-  const shown = perfusion && shownIndex(perfusion);
+  const shown = shownIndex(perfusion);
   return listed([
     'ICP',
     ...(monitoredHours.map > 0 ? ['MAP', 'CPP'] : []),
@@ -31,10 +31,10 @@ function channelsShown({ monitoredHours, perfusion }: RecordingResult): string {
       : shown === 'minuteIndex'
         ? ['the low-frequency index from minute data']
         : []),
-    ...(perfusion?.pulse ? ['RAP'] : []),
-    ...(perfusion?.oxygen ? ['brain tissue oxygen'] : []),
-    ...(perfusion?.temperature ? ['temperature'] : []),
-    ...(perfusion?.endTidalCo2 ? ['end-tidal CO2'] : []),
+    ...(perfusion.pulse ? ['RAP'] : []),
+    ...(perfusion.oxygen ? ['brain tissue oxygen'] : []),
+    ...(perfusion.temperature ? ['temperature'] : []),
+    ...(perfusion.endTidalCo2 ? ['end-tidal CO2'] : []),
   ]);
 }
 
@@ -71,16 +71,12 @@ function BandKeys({ targets }: Pick<PageInput, 'targets'>): JSX.Element {
 /** The picture in words. */
 function overviewText({ result, title }: PageInput): string {
   const { perfusion } = result;
-  const shown = perfusion && shownIndex(perfusion);
+  const shown = shownIndex(perfusion);
   const ofIndex =
-    perfusion === null || shown === null
-      ? ''
-      : shown === 'prx'
-        ? prxSentence(perfusion.prx, perfusion.limit)
-        : minuteIndexSentence(perfusion.minuteIndex);
+    shown === null ? '' : shown === 'prx' ? perfusion.prx.sentence : perfusion.minuteIndex.sentence;
   return [
     `${title}: ${channelsShown(result)} over time.`,
-    perfusion === null ? '' : jointSentence(perfusion),
+    jointSentence(perfusion),
     ofIndex,
     bedsideWords(result),
   ]
@@ -93,7 +89,7 @@ export function OverviewSection(input: PageInput & { readonly drawings: Perfusio
   const { result, targets, period, drawings } = input;
   const { perfusion, monitoredHours } = result;
   const bedside = bedsideWords(result);
-  const oxygen = perfusion?.oxygen ?? null;
+  const { oxygen } = perfusion;
   return (
     <>
       <Chart
@@ -104,7 +100,7 @@ export function OverviewSection(input: PageInput & { readonly drawings: Perfusio
             {channelsShown(result)} over the {period.word}, local time ({period.timezone}).{' '}
             {drawings.hasNights && 'Faint grey: night. '}
             {monitoredHours.map > 0 && <BandKeys targets={targets} />}
-            {perfusion !== null && indexKeys(perfusion)}
+            {indexKeys(perfusion)}
             {oxygen !== null && `Dashed at oxygen: ${oxygen.belowMmHg} mmHg. `}
             <PressureKeys result={result} targets={targets} window={milliseconds(result.period)} />
           </>

@@ -8,7 +8,8 @@ import type { Draw } from '../charts/spec.js';
 import { pressureInput } from '../morning/patient-drawings.js';
 import { stripRows } from '../morning/strip-rows.js';
 import type { DrawnFrom } from '../patient-report.js';
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
 import { type PerfusionCourses, shownIndex } from './courses.js';
 
 /** The charts of a patient's page of perfusion, as SVG. */
@@ -47,28 +48,28 @@ export async function drawPerfusion(
   const { recording, period, clock, nights } = from;
   const { perfusion } = result;
   const pressures = pressureInput(from);
-  const shown = perfusion === null ? null : shownIndex(perfusion);
+  const shown = shownIndex(perfusion);
   const channel = (kind: 'pbto2' | 'temp' | 'etco2') => recording.channels[kind]?.signal ?? null;
   const overview = perfusionOverviewSpec({
     ...pressures,
     period,
-    prx: shown === 'prx' ? indexOf(courses.prx, perfusion?.prx.hours) : null,
-    minuteIndex: shown === 'minuteIndex' ? indexOf(courses.minuteIndex, perfusion?.minuteIndex.hours) : null,
+    prx: shown === 'prx' ? indexOf(courses.prx, perfusion.prx.hours) : null,
+    minuteIndex: shown === 'minuteIndex' ? indexOf(courses.minuteIndex, perfusion.minuteIndex.hours) : null,
     rap: indexOf(courses.rap, undefined),
-    limit: perfusion?.limit ?? 0,
+    limit: perfusion.limit,
     oxygen: channel('pbto2'),
-    oxygenBelowMmHg: perfusion?.oxygen?.belowMmHg ?? 0,
+    oxygenBelowMmHg: perfusion.oxygen?.belowMmHg ?? 0,
     temperature: channel('temp'),
     endTidalCo2: channel('etco2'),
   });
-  const curve = perfusion?.curve ?? null;
-  const hasOptimal = (perfusion?.optimal?.minutesWithCurve ?? 0) > 0;
+  const { curve } = perfusion;
+  const hasOptimal = (perfusion.optimal?.minutesWithCurve ?? 0) > 0;
   const rows = stripRows(result);
   return {
     hasNights: nightSpans(nights, period as Interval).length > 0,
     overview: await draw(overview, 'overview'),
     curve:
-      perfusion === null || curve === null || curve.bins.length === 0
+      curve === null || curve.bins.length === 0
         ? null
         : await draw(curveSpec(curve, perfusion.limit), 'curve'),
     optimal:

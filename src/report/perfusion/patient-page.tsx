@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import { filesWords } from '../morning/files-words.js';
-import { noCppWords } from '../morning/no-cpp-words.js';
 import { PageNotes } from '../morning/page-notes.js';
 import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
@@ -23,26 +22,18 @@ export interface PerfusionPageInput extends PageInput {
   readonly drawings: PerfusionDrawings;
 }
 
-/** The sections of figures; without CPP why there are none. */
+/** The sections of figures; what rests on CPP says why where there is none. */
 function Figures({ result, targets, period, drawings }: PerfusionPageInput): JSX.Element {
   const { perfusion } = result;
-  if (perfusion === null) {
-    return (
-      <section>
-        <h2>Perfusion</h2>
-        <p>CPP is not known: {noCppWords(result)}. Neither CPP nor what rests on it can be told.</p>
-      </section>
-    );
-  }
   const hasCpp = result.cpp.meanMmHg !== null;
   return (
     <>
-      {hasCpp && <CppSection result={result} perfusion={perfusion} targets={targets} />}
-      {hasCpp && <JointSection result={result} perfusion={perfusion} targets={targets} />}
+      <CppSection result={result} />
+      {hasCpp && <JointSection result={result} targets={targets} />}
       <ReactivitySection perfusion={perfusion} />
       <OtherSection perfusion={perfusion} />
       <WavesSection result={result} perfusion={perfusion} />
-      <OptimalSection result={result} perfusion={perfusion} drawings={drawings} timezone={period.timezone} />
+      <OptimalSection result={result} drawings={drawings} timezone={period.timezone} />
     </>
   );
 }

@@ -3,7 +3,7 @@ import { noCppWords } from '../morning/no-cpp-words.js';
 import { cannotSayText } from '../morning/patient-sentence.js';
 import type { RecordingResult } from '../results-schema.js';
 import { duration, pressure } from '../words.js';
-import { minuteIndexSentence, prxSentence } from './index-words.js';
+import { prxInShort } from './prx-in-short.js';
 
 type Word = 'night' | 'period';
 
@@ -24,7 +24,7 @@ function cppWords(result: RecordingResult, targets: Targets): string {
     cpp.hoursBelowFloor === 0
       ? `was never below ${targets.cppFloorMmHg}${isLittle ? ` in the ${duration(monitoredHours.cpp)} over which it is known` : ''}`
       : `was below ${targets.cppFloorMmHg} for ${duration(cpp.hoursBelowFloor)}${of}`;
-  const both = cpp.hoursBelowFloor === 0 ? null : (perfusion?.joint.bothHours ?? null);
+  const both = cpp.hoursBelowFloor === 0 ? null : perfusion.joint.bothHours;
   const joint =
     both === null
       ? ''
@@ -37,10 +37,10 @@ function cppWords(result: RecordingResult, targets: Targets): string {
 /** PRx, or where there is none the variant from minute data, with the reason. */
 function indexWords({ perfusion, monitoredHours }: RecordingResult): string[] {
   // Without CPP there is no index either, and one reason is enough.
-  if (perfusion === null || monitoredHours.cpp === 0) return [];
+  if (monitoredHours.cpp === 0) return [];
   const { prx, minuteIndex, limit } = perfusion;
-  const ofMinutes = prx.mean === null && minuteIndex.mean !== null ? [minuteIndexSentence(minuteIndex)] : [];
-  return [prxSentence(prx, limit), ...ofMinutes];
+  const ofMinutes = prx.mean === null && minuteIndex.mean !== null ? [minuteIndex.sentence] : [];
+  return [prxInShort(prx, limit), ...ofMinutes];
 }
 
 /** The patient's period in plain words: what cannot be trusted first, then perfusion, then autoregulation. */

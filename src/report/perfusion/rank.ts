@@ -14,7 +14,7 @@ function worstJoint({ perfusion, cleaning: { withoutDecisions, decisionEffect } 
   const byRules = withoutDecisions
     ? Math.min(withoutDecisions.icpHoursAboveThreshold, withoutDecisions.cppHoursBelowFloor)
     : 0;
-  return Math.max(perfusion?.joint.bothHours ?? 0, byRules);
+  return Math.max(perfusion.joint.bothHours ?? 0, byRules);
 }
 
 const worstDose = ({ cpp, cleaning: { withoutDecisions } }: UnitRecording): number =>

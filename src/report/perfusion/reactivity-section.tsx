@@ -1,22 +1,19 @@
 import type { JSX } from 'preact';
 import { type Row, Table } from '../page/table.js';
-import type { PerfusionResult } from '../results-schema.js';
+import { index } from '../reactivity-words.js';
+import type { PerfusionResult } from '../results-perfusion.js';
 import { duration, NONE, pressure, share } from '../words.js';
-import { type IndexResult, indexText, minuteIndexSentence, prxSentence } from './index-words.js';
 
-const rowOf = (name: string, index: IndexResult, hasLimit: boolean): Row => ({
+const rowOf = (name: string, one: PerfusionResult['prx'], hasLimit: boolean): Row => ({
   key: name,
   cells: [
     name,
-    indexText(index.mean),
+    index(one.mean),
     ...(hasLimit
-      ? [
-          duration(index.hoursAboveLimit),
-          index.shareAboveLimit === null ? NONE : share(index.shareAboveLimit),
-        ]
+      ? [duration(one.hoursAboveLimit), one.shareAboveLimit === null ? NONE : share(one.shareAboveLimit)]
       : [NONE, NONE]),
-    duration(index.computableHours),
-    share(index.computableShare),
+    duration(one.computableHours),
+    share(one.computableShare),
   ],
 });
 
@@ -53,7 +50,7 @@ export function pulseWords({ pulse }: PerfusionResult): string {
   const rap =
     pulse.meanRap === null
       ? `RAP could not be computed: ${pulse.meanRapReason}.`
-      : `RAP, how closely the amplitude follows mean ICP, averaged ${indexText(pulse.meanRap)} over ${duration(pulse.rapHours)}.`;
+      : `RAP, how closely the amplitude follows mean ICP, averaged ${index(pulse.meanRap)} over ${duration(pulse.rapHours)}.`;
   return `${amplitude} ${rap}`;
 }
 
@@ -63,8 +60,8 @@ export function ReactivitySection({ perfusion }: { perfusion: PerfusionResult })
   return (
     <section>
       <h2>Autoregulation: how ICP follows arterial pressure</h2>
-      <p>{prxSentence(perfusion.prx, perfusion.limit)}</p>
-      <p>{minuteIndexSentence(perfusion.minuteIndex)}</p>
+      <p>{perfusion.prx.sentence}</p>
+      <p>{perfusion.minuteIndex.sentence}</p>
       <IndexTable perfusion={perfusion} />
       {pulse !== '' && <p>{pulse}</p>}
       <p class="small">

@@ -1,4 +1,5 @@
 import type { ComponentChildren, JSX } from 'preact';
+import { PRX_LIMIT } from '../../summarize/perfusion/cpp-bins.js';
 import { CPP_STRIP_MMHG } from '../charts/sparkline.js';
 import { LogLines } from '../morning/log-lines.js';
 import type { UnitPageInput } from '../morning/unit-page.js';
@@ -6,6 +7,7 @@ import { InlineChart } from '../page/chart.js';
 import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
 import { type Row, Table } from '../page/table.js';
+import { index } from '../reactivity-words.js';
 import type { UnitRecording } from '../results-schema.js';
 import { unitRows } from '../unit-rows.js';
 import {
@@ -20,7 +22,6 @@ import {
   titleTime,
 } from '../words.js';
 import { cannotSayPerfusion, cppKnownShare, isDoubtful } from './cannot-say.js';
-import { indexText } from './index-words.js';
 
 /** Columns behind the patient and the strip. */
 const FIGURES = 8;
@@ -42,8 +43,8 @@ function patientRow(result: UnitRecording, { results, sparklines, targets }: Uni
     isLong ? <strong>{text}</strong> : text;
   const hours = (value: number | null): ComponentChildren =>
     strong(figure(durationCell(value)), (value ?? 0) >= LONG_HOURS);
-  const prx = perfusion?.prx ?? null;
-  const above = prx?.shareAboveLimit ?? null;
+  const { prx } = perfusion;
+  const above = prx.shareAboveLimit;
   return {
     key: result.id,
     kind: isBracketed ? 'cannot' : undefined,
@@ -56,10 +57,10 @@ function patientRow(result: UnitRecording, { results, sparklines, targets }: Uni
       figure(pressure(cpp.meanMmHg, decimals.cpp)),
       hours(cpp.hoursBelowFloor),
       figure(doseCell(cpp.doseBelowFloorMmHgHours)),
-      hours(perfusion?.joint.bothHours ?? null),
-      figure(indexText(prx?.mean ?? null)),
+      hours(perfusion.joint.bothHours),
+      figure(index(prx.mean)),
       strong(figure(above === null ? NONE : share(above)), (above ?? 0) > LARGE_SHARE),
-      prx === null ? NONE : share(prx.computableShare),
+      share(prx.computableShare),
     ],
     note: doubt === '' && texts === '' ? undefined : notes,
   };
@@ -77,10 +78,11 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
         dashed, {cppFloorMmHg} mmHg. Known: share of the {word} over which CPP is known, that is ICP and
         arterial pressure at once. Dose: the area of CPP below {cppFloorMmHg} mmHg. Both: ICP above{' '}
         {icpThresholdMmHg} and CPP below {cppFloorMmHg} mmHg at once. PRx: how closely slow changes of ICP
-        follow those of arterial pressure, from −1 to 1; above 0.25 counts as impaired autoregulation. Its
-        share above 0.25 is of the time for which it could be computed, which stands beside it. In brackets:
-        of what is known, where that is too little to say how the patient was. Bold: an hour or more, or over
-        half of the time. {NONE} means that the figure cannot be had; the patient's page says why.
+        follow those of arterial pressure, from −1 to 1; above {PRX_LIMIT} counts as impaired autoregulation.
+        Its share above {PRX_LIMIT} is of the time for which it could be computed, which stands beside it. In
+        brackets: of what is known, where that is too little to say how the patient was. Bold: an hour or
+        more, or over half of the time. {NONE} means that the figure cannot be had; the patient's page says
+        why.
       </p>
       <p>
         "Cannot say" stands first: ICP or CPP known for less than half of the {word}, ICP suspect for 30 min
@@ -94,7 +96,7 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
         {counts.rowsSetAside}
         {counts.rowsSetAside > 0 && ' (each with its reason in tables/setaside.csv)'}. PRx: Pearson's r of 30
         consecutive 10-s means of ICP and MAP (Czosnyka et al., Neurosurgery 1997;41:11-17, in its later
-        form); 0.25: Sorrentino et al., Neurocrit Care 2012;16:258-66. All figures, unrounded:{' '}
+        form); {PRX_LIMIT}: Sorrentino et al., Neurocrit Care 2012;16:258-66. All figures, unrounded:{' '}
         <a href="results.json">results.json</a>; as tables, with a dictionary, in the folder tables.
       </p>
       <LogLines logs={results.logs} />
@@ -107,7 +109,6 @@ export function perfusionUnitPage(input: UnitPageInput): string {
   const { results, targets } = input;
   const { period, pipeline, recordings, failed, noData } = results;
   const { cppFloorMmHg, icpThresholdMmHg } = targets;
-  const limit = recordings.find(({ perfusion }) => perfusion !== null)?.perfusion?.limit ?? 0.25;
   return renderPage({
     title: `${pipeline.title}: ${titleTime(period.word, period.start, period.end)}`,
     running: runningTitle(pipeline.title, period),
@@ -135,7 +136,7 @@ export function perfusionUnitPage(input: UnitPageInput): string {
             { head: 'Dose, mmHg·h', number: true },
             { head: `Both: ICP > ${icpThresholdMmHg}, CPP < ${cppFloorMmHg}`, number: true },
             { head: 'Mean PRx', number: true },
-            { head: `PRx above ${limit}`, number: true },
+            { head: `PRx above ${PRX_LIMIT}`, number: true },
             { head: 'PRx known', number: true },
           ]}
           rows={unitRows(results, (one) => patientRow(one, input), FIGURES)}

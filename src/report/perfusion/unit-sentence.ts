@@ -1,9 +1,9 @@
 import type { Targets } from '../../summarize/targets.js';
 import type { Absent } from '../morning/rank.js';
+import { index } from '../reactivity-words.js';
 import type { UnitRecording } from '../results-schema.js';
 import { byPatientId, counted, duration, listed, share } from '../words.js';
 import { isDoubtful } from './cannot-say.js';
-import { indexText } from './index-words.js';
 
 const most = (
   recordings: readonly UnitRecording[],
@@ -13,8 +13,8 @@ const most = (
     (value(b) ?? Number.NEGATIVE_INFINITY) > (value(a) ?? Number.NEGATIVE_INFINITY) ? b : a,
   );
 
-const bothHours = ({ perfusion }: UnitRecording): number => perfusion?.joint.bothHours ?? 0;
-const meanPrx = ({ perfusion }: UnitRecording): number | null => perfusion?.prx.mean ?? null;
+const bothHours = ({ perfusion }: UnitRecording): number => perfusion.joint.bothHours ?? 0;
+const meanPrx = ({ perfusion }: UnitRecording): number | null => perfusion.prx.mean;
 
 /** Who had ICP high and CPP low at once for longest, and whose CPP was low for longest. */
 function perfusionWords(
@@ -37,8 +37,8 @@ function prxWords(judged: readonly UnitRecording[]): string {
   const computed = judged.filter((one) => meanPrx(one) !== null);
   if (computed.length === 0) return 'PRx could be computed in none of them.';
   const highest = most(computed, meanPrx);
-  const { mean, computableShare } = highest.perfusion!.prx;
-  const value = `${indexText(mean)}, computable for ${share(computableShare)} of the time`;
+  const { mean, computableShare } = highest.perfusion.prx;
+  const value = `${index(mean)}, computable for ${share(computableShare)} of the time`;
   if (judged.length === 1) return `PRx averaged ${value}.`;
   return `PRx could be computed in ${computed.length} of ${judged.length}; its mean was highest in patient ${highest.id}: ${value}.`;
 }

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { Table } from '../page/table.js';
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
 import { counted, duration, fromTo, pressure, share, timesOf } from '../words.js';
 
 /** So many plateau waves are listed; tables and results.json have all. */

@@ -2,14 +2,13 @@ import type { ComponentChildren, JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import { dayName, hourName } from '../hour-name.js';
 import { type Column, Table } from '../page/table.js';
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import { index } from '../reactivity-words.js';
+import type { RecordingResult } from '../results-schema.js';
 import { duration, durationCell, isOverADay, NONE, pressure, share } from '../words.js';
-import { indexText } from './index-words.js';
 import { type PerfusionWindow, perfusionWindows } from './windows.js';
 
 interface WindowTableProps {
   readonly result: RecordingResult;
-  readonly perfusion: PerfusionResult;
   readonly targets: Targets;
   readonly by: 'hours' | 'days';
 }
@@ -21,8 +20,8 @@ const lengthHours = ({ start, end }: PerfusionWindow): number =>
   (Date.parse(end) - Date.parse(start)) / 3_600_000;
 
 /** A row an hour or a day: perfusion, ICP high and CPP low at once and each alone, and PRx. */
-export function PerfusionWindowTable({ result, perfusion, targets, by }: WindowTableProps): JSX.Element {
-  const { decimals } = result;
+export function PerfusionWindowTable({ result, targets, by }: WindowTableProps): JSX.Element {
+  const { decimals, perfusion } = result;
   const isLong = isOverADay(result.period);
   const hasPrx = perfusion.prx.mean !== null;
   const number = (head: string): Column => ({ head, number: true });
@@ -43,7 +42,7 @@ export function PerfusionWindowTable({ result, perfusion, targets, by }: WindowT
             durationCell(window.cppAloneHours),
             durationCell(window.neitherHours),
           ]),
-      ...prx([indexText(window.meanPrx), durationCell(window.prxMinutes / 60)]),
+      ...prx([index(window.meanPrx), durationCell(window.prxMinutes / 60)]),
     ],
   });
   const limits = `ICP above ${targets.icpThresholdMmHg} mmHg and CPP below ${targets.cppFloorMmHg} mmHg`;

@@ -1,4 +1,5 @@
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
 
 /** What the table by hours or days tells of one of them. */
 export interface PerfusionWindow {

@@ -1,6 +1,6 @@
 import type { ZoneClock } from '../../recording/zone.js';
 import { MINUTE_MS } from '../../summarize/perfusion/minute-course.js';
-import type { PerfusionResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
 
 type Minutes = NonNullable<PerfusionResult['minutes']>;
 

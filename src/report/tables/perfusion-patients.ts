@@ -1,4 +1,5 @@
-import type { PerfusionResult, RecordingResult } from '../results-schema.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
 import { END, PATIENT, START } from './columns.js';
 import type { Cell } from './csv.js';
 import type { Reported } from './reported.js';
@@ -128,12 +129,11 @@ const FIGURES: readonly Figure[] = [...CPP, ...INDICES, ...OPTIMAL, ...OTHER];
 /** All figures of perfusion, a row a patient. */
 export const perfusionPatients = ({ recordings }: Reported): TidyTable => ({
   name: 'perfusion',
-  says: 'A row a patient with ICP and CPP: perfusion and autoregulation over the period',
+  says: 'A row a patient with data: perfusion and autoregulation over the period',
   columns: [PATIENT, START, END, ...FIGURES.map(({ name, unit, says }) => ({ name, unit, says }))],
-  rows: recordings.flatMap((recording) => {
-    const { id, period, perfusion } = recording;
-    if (perfusion === null) return [];
-    const cells = FIGURES.map(({ name, of }) => [name, of(perfusion, recording)]);
-    return [{ patient: id, ...period, ...Object.fromEntries(cells) }];
-  }),
+  rows: recordings.map((recording) => ({
+    patient: recording.id,
+    ...recording.period,
+    ...Object.fromEntries(FIGURES.map(({ name, of }) => [name, of(recording.perfusion, recording)])),
+  })),
 });

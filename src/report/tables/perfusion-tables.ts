@@ -7,14 +7,12 @@ import { perfusionPatients } from './perfusion-patients.js';
 import type { Reported } from './reported.js';
 import type { TidyTable } from './tidy-table.js';
 
-/** Rows out of the perfusion of each recording that has it, with the patient in front. */
+/** Rows out of the perfusion of each recording, with the patient in front. */
 const perPatient = <T extends object>(
   { recordings }: Reported,
   list: (perfusion: NonNullable<RecordingResult['perfusion']>) => readonly T[],
 ): (T & { patient: string })[] =>
-  recordings.flatMap(({ id, perfusion }) =>
-    perfusion === null ? [] : list(perfusion).map((one) => ({ ...one, patient: id })),
-  );
+  recordings.flatMap(({ id, perfusion }) => list(perfusion).map((one) => ({ ...one, patient: id })));
 
 const jointHours = (results: Reported): TidyTable => ({
   name: 'joint-hours',

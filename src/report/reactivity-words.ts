@@ -1,0 +1,31 @@
+import type { IndexFigures } from '../summarize/perfusion/index-figures.js';
+import { duration, NONE, share } from './words.js';
+
+/** An index of reactivity, two decimals. */
+export function index(value: number | null): string {
+  if (value === null) return NONE;
+  const text = value.toFixed(2);
+  return Number(text) === 0 ? '0.00' : text.replace('-', '−');
+}
+
+/** What PRx says of the period, in plain words. */
+export function prxSentence(prx: IndexFigures, limit: number): string {
+  const { mean, computableHours, computableShare, hoursAboveLimit, shareAboveLimit, whyNone } = prx;
+  if (whyNone !== null) return `PRx cannot be computed: ${whyNone}.`;
+  const above =
+    hoursAboveLimit === 0
+      ? `never above ${limit}`
+      : `above ${limit} for ${duration(hoursAboveLimit)} (${share(shareAboveLimit ?? 0)} of that time)`;
+  return `PRx could be computed for ${duration(computableHours)} (${share(computableShare)} of the period). It averaged ${index(mean)} and was ${above}; above it ICP follows arterial pressure, as where autoregulation is impaired.`;
+}
+
+/** What the variant from minute data says of the period. */
+export function minuteIndexSentence({
+  mean,
+  computableHours,
+  computableShare,
+  whyNone,
+}: IndexFigures): string {
+  if (whyNone !== null) return `The low-frequency index from minute data cannot be computed: ${whyNone}.`;
+  return `The low-frequency index from minute data could be computed for ${duration(computableHours)} (${share(computableShare)} of the period) and averaged ${index(mean)}. It is not PRx, and the limit of PRx does not hold for it.`;
+}

@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import { wholeOf } from '../../../src/recording/pieces.js';
+import { pulseFigures } from '../../../src/summarize/perfusion/pulse.js';
+import { listOf, wandering } from '../../support/noise.js';
+import { runPython } from '../../support/python.js';
+import { channelOf } from '../../support/recordings.js';
+import { everySeconds, T0 } from '../../support/signals.js';
+
+describe('RAP', () => {
+  // Outside source: numpy.corrcoef of the 40 amplitudes and the means of ICP over the same 10 s, to 1e-9.
+  it('is that of numpy over 40 windows of 10 s', () => {
+    const count = 400;
+    const [a, b] = [wandering(81, 0.95), wandering(82, 0.9)];
+    const level = listOf(count, () => 15 + 4 * a());
+    const amplitude = listOf(count, (i) => 2 + 0.1 * (level[i] - 15) + 0.2 * b());
+    // A value stands at the middle of its 10 s; ICP is level within them.
+    const pulse = channelOf('icp', everySeconds(10, [...amplitude], T0 + 5000));
+    const icp = everySeconds(
+      1,
+      Array.from({ length: 10 * count }, (_, s) => level[Math.floor(s / 10)]),
+      T0 + 500,
+    );
+    const found = pulseFigures(pulse, { signal: icp, intervalMs: 1000 }, wholeOf(icp));
+    const means = Array.from({ length: count }, (_, k) => level[k]);
+    const theirs = runPython<number[]>(
+      `import json, sys
+import numpy as np
+q = json.load(sys.stdin)
+a, m = np.array(q['a']), np.array(q['m'])
+print(json.dumps([float(np.corrcoef(a[max(0, e - 40):e], m[max(0, e - 40):e])[0, 1]) for e in range(24, len(a) - 1, 6)]))`,
+      { a: [...amplitude], m: means },
+    );
+    const ours = [...found.rap.values].filter((r) => !Number.isNaN(r));
+    expect(ours.length).toBeGreaterThan(60);
+    // ICP between two levels is a line of a second, which moves each mean by a little.
+    ours.forEach((r, i) => {
+      expect(Math.abs(r - theirs[i])).toBeLessThan(0.02);
+    });
+    expect(found.meanRap).toBeCloseTo(ours.reduce((x, y) => x + y) / ours.length, 12);
+    expect(found.meanAmplitudeMmHg).toBeCloseTo(amplitude.reduce((x, y) => x + y) / count, 1);
+  });
+
+  it('is unknown where there is no pulse', () => {
+    const icp = everySeconds(1, [...listOf(1000, () => 12)]);
+    const none = channelOf('icp', everySeconds(10, []));
+    expect(pulseFigures(none, { signal: icp, intervalMs: 1000 }, wholeOf(icp))).toMatchObject({
+      meanAmplitudeMmHg: null,
+      meanAmplitudeMmHgReason: 'no pulse was found in this time',
+      meanRap: null,
+      meanRapReason: 'ICP and its pulse were not known together for long enough',
+    });
+  });
+});
