@@ -2,10 +2,9 @@ import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { cleaningNote } from '../report/cleaning-note.js';
 import { unitLevellingNote } from '../report/levelling-result.js';
-import { rankPatients } from '../report/morning/rank.js';
-import { unitSentence } from '../report/morning/unit-sentence.js';
 import type { Results, UnitResults } from '../report/results-schema.js';
 import { unitSamplingNote } from '../report/sampling-note.js';
+import { UNIT_WORDS } from '../report/unit-words.js';
 import { byPatientId, clockTime, day } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import type { LogAccount } from './log-file.js';
@@ -62,6 +61,7 @@ export function composeResults(
     .sort((a, b) => byPatientId(a.id, b.id));
   const noData = noDataOf(parts, settings.expected, clock);
   const absent = [...failed, ...noData];
+  const words = UNIT_WORDS[settings.report];
   const rowsRead = parts.reduce((sum, part) => sum + part.rowsRead, 0);
   const rowsSetAside = parts.reduce((sum, part) => sum + setAsideCount(part), 0);
   return {
@@ -71,10 +71,10 @@ export function composeResults(
     cleaningNote: cleaningNote(settings.clean),
     period: periodResult(period, clock),
     unit: {
-      sentence: unitSentence(recordings, absent, settings.summarize.targets),
+      sentence: words.sentence(recordings, absent, settings.summarize.targets),
       samplingNote: unitSamplingNote(recordings),
       levellingNote: unitLevellingNote(settings.summarize.levelling),
-      order: rankPatients(recordings, absent),
+      order: words.order(recordings, absent),
     },
     recordings,
     logs: logResults(logs),

@@ -3,6 +3,7 @@ import { RULES } from '../clean/rules.js';
 import { isoTime } from '../ingest/time/calendar.js';
 import { CHANNEL_NAMES, type ChannelKind } from '../recording/channel.js';
 import { isZone } from '../recording/zone.js';
+import { REPORT_NAMES } from '../report/report-name.js';
 import { levellingSchema } from './levelling-schema.js';
 import { logSchema } from './log-schema.js';
 
@@ -180,7 +181,7 @@ export const pipelineSchema = z.strictObject({
         .describe('Two sources of ICP: a lasting change of their difference by more than this is told'),
     })
     .optional(),
-  report: z.enum(['morning']).describe('Which report to write'),
+  report: z.enum(REPORT_NAMES).describe('Which report to write'),
 });
 
 export type PipelineFile = z.infer<typeof pipelineSchema>;

@@ -7,13 +7,12 @@ import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
 import { ZoneClock } from '../recording/zone.js';
 import { bedsideOf } from '../report/bedside-of.js';
-import { sparklineSpec } from '../report/charts/sparkline.js';
 import type { Draw } from '../report/charts/spec.js';
 import { cleaningNote } from '../report/cleaning-note.js';
-import { detailPage } from '../report/morning/detail-page.js';
-import { drawPatient } from '../report/morning/patient-drawings.js';
-import { patientPage } from '../report/morning/patient-page.js';
+import { drawPages } from '../report/patient-pages.js';
+import type { PageFile, PageNames } from '../report/patient-report.js';
 import { recordingResult } from '../report/recording-result.js';
+import { REPORTS, type ReportName } from '../report/report-name.js';
 import type { Results } from '../report/results-schema.js';
 import { nightsIn } from '../summarize/calendar.js';
 import { HOUR_MS } from '../summarize/hour.js';
@@ -60,12 +59,6 @@ export interface GroupTask {
   readonly period: ReportPeriod | null;
   /** False: figures alone are wanted, and no pages. */
   readonly hasPages: boolean;
-}
-
-/** A page as it is written. */
-export interface PageFile {
-  readonly name: string;
-  readonly html: string;
 }
 
 /** What a report needs of one patient; plain data, so that it can come from another thread. */
@@ -162,14 +155,17 @@ async function attempted(
   }
 }
 
-/** In the morning report optimal CPP would become a target. */
-const SHOWS_OPTIMAL: ReadonlySet<string> = new Set(['perfusion']);
-
 /** All that charts of a patient may show: the period, and episodes with what stands around them. */
 const drawnExtent = (extent: Interval, period: Interval): Interval => ({
   start: Math.min(extent.start, period.start) - HOUR_MS,
   end: Math.max(extent.end, period.end) + HOUR_MS,
 });
+
+/** The names of a patient's pages in a report. */
+function namesFor(report: ReportName, id: string): PageNames {
+  const names = pageNames(id);
+  return REPORTS[report].hasDetailPage ? names : { ...names, detail: null };
+}
 
 /** One patient's figures and page; null where there is no ICP in the period. */
 async function reportRecording(
@@ -190,14 +186,14 @@ async function reportRecording(
     period,
     hours: summary.hours,
     targets,
-    hasOptimal: SHOWS_OPTIMAL.has(settings.report),
+    hasOptimal: REPORTS[settings.report].hasOptimalCpp,
   });
   const care = logs.care && (logs.care.get(recording.id) ?? []);
   const alarms = logs.alarms && (logs.alarms.get(recording.id) ?? []);
   const bedside = bedsideOf(alarms, care, recording);
   const rawIcp = rawSignal(recording, 'icp');
   if (!rawIcp.times.some((t) => t >= period.start && t <= period.end)) return null;
-  const pages = hasPages ? pageNames(recording.id) : null;
+  const names = hasPages ? namesFor(settings.report, recording.id) : null;
   const result = recordingResult({
     ingested,
     recording,
@@ -211,35 +207,12 @@ async function reportRecording(
     targets,
     levelling,
     ofCpp: ofCpp(recording, summary, settings.summarize, logs.targets.get(recording.id) ?? [], period),
-    pages,
+    report: settings.report,
+    pages: names,
     cleaningNote: cleaningNote(settings.clean),
   });
-  if (pages === null) return { result: packed(result), pages: null };
-  const strip = sparklineSpec({
-    period,
-    icp: summary.signals.icp,
-    rawIcp,
-    marks: summary.marks,
-    thresholdMmHg: targets.icpThresholdMmHg,
-  });
-  const [drawings, stripSvg] = await Promise.all([
-    drawPatient(
-      {
-        recording,
-        marks: cleaning.marks,
-        summary,
-        result,
-        period,
-        clock,
-        targets,
-        nights: nightsIn(drawnExtent(recording.extent, period), night, clock),
-        bedside,
-      },
-      draw,
-    ),
-    draw(strip, `strip-${pages.morning.replace(/\.html$/, '')}`),
-  ]);
-  const input = {
+  if (names === null) return { result: packed(result), pages: null };
+  const page = {
     result,
     logs: logResults,
     cleaningNote: cleaningNote(settings.clean),
@@ -247,11 +220,18 @@ async function reportRecording(
     title: settings.title,
     targets,
     episodeMinutes: icpEpisodes.minSeconds / 60,
-    drawings,
   };
-  const files = [
-    { name: pages.morning, html: patientPage(input) },
-    { name: pages.detail, html: detailPage(input) },
-  ];
-  return { result: packed(result), pages: { files, strip: stripSvg } };
+  const from = {
+    recording,
+    marks: cleaning.marks,
+    summary,
+    period,
+    clock,
+    targets,
+    nights: nightsIn(drawnExtent(recording.extent, period), night, clock),
+    bedside,
+    perfusion,
+  };
+  const pages = await drawPages(settings.report, { names, page, from }, draw);
+  return { result: packed(result), pages };
 }

@@ -2,9 +2,9 @@ import type { CleanSettings } from '../clean/clean.js';
 import { RULES } from '../clean/rules.js';
 import { type ColumnChoice, DEFAULT_MISSING, type IngestSettings } from '../ingest/settings.js';
 import { isoTime } from '../ingest/time/calendar.js';
-import type { ChannelKind } from '../recording/channel.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
+import { REPORTS, type ReportName } from '../report/report-name.js';
 import type { EpisodeRule, EpisodeTimes } from '../segment/episodes.js';
 import type { PeriodChoice } from '../summarize/period.js';
 import type { SummarizeSettings } from '../summarize/summarize.js';
@@ -17,7 +17,7 @@ import { PRESETS } from './presets.js';
 export interface Settings {
   readonly name: string;
   readonly title: string;
-  readonly report: 'morning';
+  readonly report: ReportName;
   readonly exports: readonly string[];
   readonly ingest: IngestSettings;
   /** Logs and tables beside the exports, as far as they are given. */
@@ -31,11 +31,6 @@ export interface Settings {
   /** The effective values in the words of the pipeline file, for results.json. */
   readonly effective: Readonly<Record<string, unknown>>;
 }
-
-/** The channels that each report rests on. */
-const REPORT_CHANNELS: Readonly<Record<PipelineFile['report'], readonly ChannelKind[]>> = {
-  morning: ['icp', 'icpDrain', 'map', 'sbp', 'dbp'],
-};
 
 /** Sustained for 5 min, and what does not end it. Common practice, no source. */
 const EPISODE_TIMES: EpisodeTimes = { minSeconds: 300, dipSeconds: 30, bridgeSeconds: 120 };
@@ -93,7 +88,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
   new ZoneClock(timezone);
   const night = file.night ?? { from: '19:00', to: '07:00' };
   const name = file.name ?? fallbackName;
-  const title = file.title ?? 'Morning report';
+  const title = file.title ?? REPORTS[file.report].title;
   const exports = typeof file.exports === 'string' ? [file.exports] : file.exports;
   const { time, parameter, value, unit, missing = [], ...channels } = file.columns ?? {};
   const layout = Object.fromEntries(
@@ -128,7 +123,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       patient: file.patient,
       columns: { ...columns, ...layout },
       missing: allMissing,
-      channels: REPORT_CHANNELS[file.report],
+      channels: REPORTS[file.report].channels,
     },
     logs,
     period: periodOf(period, timezone),

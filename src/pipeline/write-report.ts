@@ -1,12 +1,12 @@
 import { appendFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
-import { handoverText } from '../report/handover-text.js';
-import { unitPage } from '../report/morning/unit-page.js';
+import { ZoneClock } from '../recording/zone.js';
 import type { UnitResults } from '../report/results-schema.js';
 import { type Cell, toCsv } from '../report/tables/csv.js';
-import { morningTables } from '../report/tables/morning-tables.js';
+import type { Reported } from '../report/tables/reported.js';
 import { dictionary, type TidyTable, tidyHeader, tidyRows } from '../report/tables/tidy-table.js';
+import { UNIT_FILES } from '../report/unit-files.js';
 import { byPatientId } from '../report/words.js';
 import { dropResults, type KeptResult, resultIn } from './kept-result.js';
 import type { LogAccount } from './log-file.js';
@@ -44,7 +44,7 @@ const setAsideRows = (id: string, setAside: readonly RowSetAside[]): Cell[][] =>
 /** So many recordings are read and written at a time; more would outlive the clearing of short-lived memory. */
 const AT_A_TIME = 2;
 
-/** Writes the unit's page and the handover where pages are wanted, results.json, tables and run.json beside the patients' pages. */
+/** Writes the unit's page and the texts beside it where pages are wanted, results.json, tables and run.json beside the patients' pages. */
 export async function writeReport(
   folder: string,
   results: UnitResults,
@@ -54,6 +54,8 @@ export async function writeReport(
   run: object,
   hasPages: boolean,
 ): Promise<void> {
+  const files = UNIT_FILES[settings.report];
+  const clock = new ZoneClock(settings.ingest.zone);
   const reported = parts
     .flatMap(({ report }) => (report ? [report] : []))
     .sort((a, b) => byPatientId(a.result.unit.id, b.result.unit.id));
@@ -61,14 +63,15 @@ export async function writeReport(
     const sparklines = new Map(
       reported.flatMap(({ result: { unit }, pages }) => (pages ? [[unit.id, pages.strip] as const] : [])),
     );
-    const page = unitPage({ results, targets: settings.summarize.targets, sparklines });
+    const page = files.page({ results, targets: settings.summarize.targets, sparklines });
     await writeFile(join(folder, 'index.html'), page);
-    await writeFile(join(folder, 'handover.txt'), handoverText(results));
+    for (const { name, text } of files.texts(results)) await writeFile(join(folder, name), text);
   }
   await writeFigures(
     folder,
     results,
     reported.map(({ result }) => result),
+    (of) => files.tables(of, clock),
   );
   await writeFile(join(folder, 'run.json'), json(run));
   await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts, logs), PRIVATE);
@@ -79,10 +82,11 @@ async function writeFigures(
   folder: string,
   results: UnitResults,
   kept: readonly KeptResult[],
+  tablesOf: (results: Reported) => TidyTable[],
 ): Promise<void> {
   const file = join(folder, 'results.json');
   const [head, tail] = json({ ...results, recordings: [] }).split(NO_RECORDINGS);
-  const none = morningTables({ recordings: [] });
+  const none = tablesOf({ recordings: [] });
   const tableFile = ({ name }: TidyTable): string => join(folder, 'tables', `${name}.csv`);
   await writeFile(file, `${head}"recordings": [`);
   await writeFile(join(folder, 'tables', 'dictionary.csv'), dictionary(none));
@@ -91,7 +95,7 @@ async function writeFigures(
     const recordings = await Promise.all(kept.slice(from, from + AT_A_TIME).map(resultIn));
     const texts = recordings.map((one) => JSON.stringify(one, null, 2).replaceAll('\n', '\n    '));
     await appendFile(file, `${from === 0 ? '' : ','}\n    ${texts.join(',\n    ')}`);
-    for (const table of morningTables({ recordings })) await appendFile(tableFile(table), tidyRows(table));
+    for (const table of tablesOf({ recordings })) await appendFile(tableFile(table), tidyRows(table));
   }
   await appendFile(file, `${kept.length === 0 ? '' : '\n  '}]${tail}`);
   await dropResults(folder);

@@ -23,12 +23,13 @@ import { decisionEffect } from './decision-effect.js';
 import { ends } from './ends.js';
 import { goingOnNote } from './episode-end.js';
 import { evidenceWords } from './evidence-words.js';
-import { handover } from './handover.js';
 import { levellingResult } from './levelling-result.js';
 import { decisionNote } from './morning/decision-words.js';
-import { patientSentence } from './morning/patient-sentence.js';
 import { probeNote } from './morning/probe-words.js';
+import type { PageNames } from './patient-report.js';
+import { PATIENT_WORDS } from './patient-words.js';
 import { perfusionResult } from './perfusion-result.js';
+import type { ReportName } from './report-name.js';
 import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
 import { samplingNote } from './sampling-note.js';
 import { timesOf } from './words.js';
@@ -48,8 +49,9 @@ export interface PatientInput {
   readonly targets: Targets;
   readonly levelling: Levelling | undefined;
   readonly ofCpp: OfCpp;
-  /** File names of the patient's pages; null where none are written. */
-  readonly pages: { readonly morning: string; readonly detail: string } | null;
+  readonly report: ReportName;
+  /** Null where no pages are written. */
+  readonly pages: PageNames | null;
   /** Where cleaning is not the usual one. */
   readonly cleaningNote: string | null;
 }
@@ -198,12 +200,13 @@ export function recordingResult(input: PatientInput): RecordingResult {
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };
+  const words = PATIENT_WORDS[input.report];
   const told = {
     ...result,
-    sentence: patientSentence(result, input.targets, input.period.word),
+    sentence: words.sentence(result, input.targets, input.period.word),
     goingOnNote: goingOnNote(result, input.targets.icpThresholdMmHg),
     decisionNote: decisionNote(result, input.targets),
     probeNote: probeNote(result, timesOf(result.period)),
   };
-  return { ...told, handover: handover(told, { cleaningNote: input.cleaningNote, zone: clock.zone }) };
+  return { ...told, handover: words.handover(told, { cleaningNote: input.cleaningNote, zone: clock.zone }) };
 }

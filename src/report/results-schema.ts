@@ -272,10 +272,12 @@ const OF_UNIT = [
   'icpRaw',
   'cpp',
   'perfusion',
+  'levelling',
   'episodes',
   'episodesReason',
   'decisions',
   'cleaning',
+  'monitoredHours',
 ] as const;
 
 export type UnitRecording = Pick<RecordingResult, (typeof OF_UNIT)[number]>;

@@ -1,10 +1,11 @@
 import type { LinePoint } from './reduce.js';
 
-/** A range that holds the lines, in tens, and the wanted values; what lies beyond its limits is cut off, and marked. */
+/** A range that holds the lines, in whole steps, and the wanted values; what lies beyond its limits is cut off, and marked. */
 export function domainOf(
   lines: readonly (readonly LinePoint[])[],
   wanted: readonly number[],
   limits: readonly [number, number],
+  step = 10,
 ): [number, number] {
   let low = Math.min(...wanted);
   let high = Math.max(...wanted);
@@ -14,5 +15,8 @@ export function domainOf(
       if (y <= limits[1] && y > high) high = y;
     }
   }
-  return [Math.max(limits[0], Math.floor(low / 10) * 10), Math.min(limits[1], Math.ceil(high / 10) * 10)];
+  return [
+    Math.max(limits[0], Math.floor(low / step) * step),
+    Math.min(limits[1], Math.ceil(high / step) * step),
+  ];
 }

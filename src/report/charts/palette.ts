@@ -8,6 +8,13 @@ export const COLOURS = {
   cpp: '#009e73',
   /** Of two sources of ICP: no channel of its own. */
   difference: '#56b4e9',
+  oxygen: '#56b4e9',
+  temperature: '#cc79a7',
+  endTidalCo2: '#1a1a1a',
+  /** Of how one pressure follows another. */
+  index: '#1a1a1a',
+  /** Past a limit, or in a band below its target. */
+  past: '#e69f00',
   episode: '#f0e442',
   suspect: '#cc79a7',
   removed: '#8c8c8c',

@@ -1,10 +1,20 @@
+import { areaLayer, areasAbove } from './areas.js';
 import { beyondLayer, beyondRange } from './beyond.js';
 import { bandLayer, hatching, layerOf, lineLayer, midnightLayer, nightLayer, timeChannel } from './layers.js';
 import { COLOURS } from './palette.js';
 import type { LinePoint } from './reduce.js';
 import type { ChartSpan } from './spans.js';
+import type { Spec } from './spec.js';
 import type { StackPart } from './stack.js';
 import type { TimeAxis } from './time-axis.js';
+
+/** A band of values, over the whole width of a plot; cut to what is drawn. */
+export interface ValueBand {
+  readonly from: number;
+  readonly to: number;
+  readonly colour: string;
+  readonly opacity: number;
+}
 
 /** One channel's panel of a chart over time. */
 export interface Panel {
@@ -20,18 +30,39 @@ export interface Panel {
   readonly episodes: readonly ChartSpan[];
   readonly suspect: readonly ChartSpan[];
   readonly nights: readonly ChartSpan[];
+  /** Behind everything. */
+  readonly bands?: readonly ValueBand[] | undefined;
+  /** Filled between the line and the threshold, where the line is above it. */
+  readonly fillsAbove?: boolean | undefined;
+  /** A thin line at 0. */
+  readonly hasZero?: boolean | undefined;
+  /** A thicker line over the line, which is then a thin one. */
+  readonly over?: { readonly line: readonly LinePoint[]; readonly colour: string } | undefined;
 }
 
 /** Pixels between the strokes of a hatched stretch. */
 const HATCH_PIXELS = 5;
 
-/** From back to front: night, episodes, hatching, midnight, threshold, removed, the line, and where it is cut off. */
+/** Bands of values as far as the plot has them. */
+const bandsPart = ({ bands = [], domain: [low, high] }: Panel, width: number): Spec[] =>
+  bands.flatMap(({ from, to, colour, opacity }) => {
+    const [y, y2] = [Math.max(from, low), Math.min(to, high)];
+    return y >= y2
+      ? []
+      : layerOf([{ y, y2 }], {
+          mark: { type: 'rect', color: colour, opacity },
+          encoding: { x: { value: 0 }, x2: { value: width }, y2: { field: 'y2' } },
+        });
+  });
+
+/** From back to front: bands, night, episodes, hatching, midnight, threshold, removed, the line, what lies over it, and where it is cut off. */
 export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPart {
   const { domain, height, threshold, removed, line } = panel;
   const thresholds = threshold === null ? [] : [{ y: threshold, x: axis.endMinutes }];
   const beyond = (points: readonly LinePoint[], color: string) =>
     beyondLayer(beyondRange(points, domain, axis.endMinutes, width), domain, height, color);
   const layers = [
+    ...bandsPart(panel, width),
     ...nightLayer(panel.nights, height),
     ...bandLayer(panel.episodes, height, COLOURS.episode, 0.45),
     ...lineLayer(
@@ -40,6 +71,13 @@ export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPar
       0.8,
     ),
     ...midnightLayer(axis.midnights, height),
+    ...(panel.fillsAbove && threshold !== null
+      ? areaLayer(areasAbove(line, threshold), COLOURS.past, 0.75)
+      : []),
+    ...layerOf(panel.hasZero ? [{ y: 0 }] : [], {
+      mark: { type: 'rule', color: COLOURS.removed, strokeWidth: 1 },
+      encoding: { x: { value: 0 }, x2: { value: width } },
+    }),
     ...layerOf(thresholds, {
       mark: { type: 'rule', strokeDash: [4, 3], color: COLOURS.ink, strokeWidth: 1 },
       encoding: { x: { value: 0 }, x2: { value: width } },
@@ -49,7 +87,8 @@ export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPar
       encoding: { text: { field: 'y', type: 'quantitative' } },
     }),
     ...lineLayer(removed, COLOURS.removed, 0.7),
-    ...lineLayer(line, panel.colour, 1.1),
+    ...lineLayer(line, panel.colour, panel.over === undefined ? 1.1 : 0.4),
+    ...lineLayer(panel.over?.line ?? [], panel.over?.colour ?? panel.colour, 1.8),
     ...beyond(removed, COLOURS.removed),
     ...beyond(line, COLOURS.ink),
   ];

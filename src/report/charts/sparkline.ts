@@ -13,6 +13,9 @@ const HEIGHT = 30;
 /** The same scale in each row, so that rows can be compared; what lies beyond is cut off, with a thick line at the edge. */
 export const SPARKLINE_MMHG = [0, 50] as const;
 
+/** Likewise of CPP. */
+export const CPP_STRIP_MMHG = [30, 110] as const;
+
 /** What a strip shows. */
 export interface SparklineInput {
   readonly period: Interval;
@@ -22,21 +25,49 @@ export interface SparklineInput {
   readonly thresholdMmHg: number;
 }
 
+/** What is drawn on a strip. */
+interface Strip {
+  readonly period: Interval;
+  readonly kept: readonly LinePoint[];
+  readonly removed: readonly LinePoint[];
+  readonly colour: string;
+  readonly range: readonly [number, number];
+  readonly limit: number;
+}
+
 /** A strip of ICP over the period for a row of the unit table: threshold dashed, what was left out in grey. */
-export function sparklineSpec(input: SparklineInput): Spec {
-  const { period, icp, rawIcp, marks, thresholdMmHg } = input;
+export const sparklineSpec = ({ period, icp, rawIcp, marks, thresholdMmHg }: SparklineInput): Spec =>
+  stripSpec({
+    period,
+    kept: minMaxLine(icp, period, WIDTH),
+    removed: removedLine(rawIcp, marks, 'icp', period, WIDTH),
+    colour: COLOURS.icp,
+    range: SPARKLINE_MMHG,
+    limit: thresholdMmHg,
+  });
+
+/** A strip of CPP over the period: floor dashed. */
+export const cppStripSpec = (period: Interval, cpp: Signal, floorMmHg: number): Spec =>
+  stripSpec({
+    period,
+    kept: minMaxLine(cpp, period, WIDTH),
+    removed: [],
+    colour: COLOURS.cpp,
+    range: CPP_STRIP_MMHG,
+    limit: floorMmHg,
+  });
+
+function stripSpec({ period, kept, removed, colour, range, limit }: Strip): Spec {
   const endMinutes = Math.max(1, (period.end - period.start) / 60_000);
   const encoding = {
     x: { field: 'x', type: 'quantitative', axis: null, scale: { domain: [0, endMinutes], nice: false } },
-    y: { field: 'y', type: 'quantitative', axis: null, scale: { domain: [...SPARKLINE_MMHG], nice: false } },
+    y: { field: 'y', type: 'quantitative', axis: null, scale: { domain: [...range], nice: false } },
   };
-  const clamp = (y: number): number => Math.min(SPARKLINE_MMHG[1], Math.max(SPARKLINE_MMHG[0], y));
+  const clamp = (y: number): number => Math.min(range[1], Math.max(range[0], y));
   const clamped = (points: readonly LinePoint[]): LinePoint[] =>
     points.map(({ x, y, run }) => ({ x, y: clamp(y), run }));
   const cut = (points: readonly LinePoint[], color: string): Spec[] =>
-    beyondLayer(beyondRange(points, SPARKLINE_MMHG, endMinutes, WIDTH), SPARKLINE_MMHG, HEIGHT, color);
-  const kept = minMaxLine(icp, period, WIDTH);
-  const removed = removedLine(rawIcp, marks, 'icp', period, WIDTH);
+    beyondLayer(beyondRange(points, range, endMinutes, WIDTH), range, HEIGHT, color);
   return {
     width: WIDTH,
     height: HEIGHT,
@@ -46,12 +77,12 @@ export function sparklineSpec(input: SparklineInput): Spec {
     encoding,
     layer: [
       {
-        data: { values: [{ y: thresholdMmHg }] },
+        data: { values: [{ y: limit }] },
         mark: { type: 'rule', strokeDash: [3, 2], color: COLOURS.ink, strokeWidth: 0.7 },
         encoding: { x: { value: 0 }, x2: { value: WIDTH } },
       },
       ...lineLayer(clamped(removed), COLOURS.removed, 0.7),
-      ...lineLayer(clamped(kept), COLOURS.icp, 0.9),
+      ...lineLayer(clamped(kept), colour, 0.9),
       ...cut(removed, COLOURS.removed),
       ...cut(kept, COLOURS.ink),
     ],

@@ -16,9 +16,25 @@ function reasonsOf(
   return [...byWhy].map(([why, rules]) => ({ why, rules }));
 }
 
+/** Rules that could not run, and why. */
+export function StoodAside({ result }: { result: RecordingResult }): JSX.Element | null {
+  const { stoodAside } = result.cleaning;
+  return stoodAside.length === 0 ? null : (
+    <>
+      <p class="small">{counted(stoodAside.length, 'rule')} could not run:</p>
+      <ul class="small">
+        {reasonsOf(stoodAside).map(({ why, rules }) => (
+          <li key={why}>
+            {why}: {listed(rules)}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
 /** What each rule and each person took, and what hangs on it. */
 export function CleaningSection({ result, targets, period, drawings }: PatientPageInput): JSX.Element {
-  const { stoodAside } = result.cleaning;
   return (
     <section>
       <h2>What was removed, and why</h2>
@@ -30,18 +46,7 @@ export function CleaningSection({ result, targets, period, drawings }: PatientPa
         isLong={isOverADay(period)}
         pictures={drawings.removals}
       />
-      {stoodAside.length > 0 && (
-        <>
-          <p class="small">{counted(stoodAside.length, 'rule')} could not run:</p>
-          <ul class="small">
-            {reasonsOf(stoodAside).map(({ why, rules }) => (
-              <li key={why}>
-                {why}: {listed(rules)}
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
+      <StoodAside result={result} />
     </section>
   );
 }

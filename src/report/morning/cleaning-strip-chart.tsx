@@ -3,9 +3,10 @@ import { COLOURS } from '../charts/palette.js';
 import { dayName, hourName } from '../hour-name.js';
 import { Chart, hatched, Key } from '../page/chart.js';
 import { Table } from '../page/table.js';
+import type { PageInput } from '../page-input.js';
 import type { RecordingResult, WindowResult } from '../results-schema.js';
 import { counted, duration, isOverADay } from '../words.js';
-import type { PatientPageInput } from './patient-page-input.js';
+import type { PatientDrawings } from './patient-drawings.js';
 import { stripRows } from './strip-rows.js';
 
 /** How much of each hour is known of what was cleaned; of each day where the period is long. */
@@ -33,7 +34,13 @@ function KnownByWindow({ result }: { result: RecordingResult }): JSX.Element {
 }
 
 /** What was taken over the period, a row a rule. */
-export function CleaningStripChart({ result, drawings, period }: PatientPageInput): JSX.Element | null {
+export function CleaningStripChart({
+  result,
+  drawings,
+  period,
+}: Pick<PageInput, 'result' | 'period'> & {
+  readonly drawings: Pick<PatientDrawings, 'cleaningStrip'>;
+}): JSX.Element | null {
   if (drawings.cleaningStrip === null) return null;
   const rows = stripRows(result);
   const hasRemoved = result.removed.some(({ grade }) => grade === 'removed');

@@ -1,5 +1,6 @@
 import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
+import { patientTitle } from '../page-input.js';
 import { isOverADay, span } from '../words.js';
 import { AgreementSection } from './agreement-section.js';
 import { BedsideSection } from './bedside-section.js';
@@ -9,7 +10,7 @@ import { FiguresSection } from './figures-section.js';
 import { filesWords } from './files-words.js';
 import { MadeSection } from './made-section.js';
 import { PageNotes } from './page-notes.js';
-import { type PatientPageInput, patientTitle } from './patient-page-input.js';
+import type { PatientPageInput } from './patient-page-input.js';
 
 /** Everything beside the morning page: a strip for each episode, perfusion, every removal. A whole HTML document. */
 export function detailPage(input: PatientPageInput): string {

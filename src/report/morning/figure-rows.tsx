@@ -15,7 +15,7 @@ export interface FigureColumn {
   readonly longestEpisodeMinutes?: number | null | undefined;
 }
 
-const bandName = ({ fromMmHg, toMmHg }: Cpp['bands'][number], isLastInner: boolean): string => {
+export const bandName = ({ fromMmHg, toMmHg }: Cpp['bands'][number], isLastInner: boolean): string => {
   if (fromMmHg === null) return `CPP below ${toMmHg}`;
   if (toMmHg === null) return `CPP above ${fromMmHg}`;
   return isLastInner ? `CPP ${fromMmHg} to ${toMmHg}` : `CPP ${fromMmHg} to under ${toMmHg}`;

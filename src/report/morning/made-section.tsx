@@ -50,11 +50,10 @@ export function MadeInShort({ result }: { result: RecordingResult }): JSX.Elemen
   );
 }
 
-/** Where the figures come from: files, columns, rows, logs, and the definitions with their sources. */
-export function MadeSection({ result, logs }: MadeProps): JSX.Element {
+/** Where the figures come from: files, columns, rows, logs. */
+export function MadeData({ result, logs }: MadeProps): JSX.Element {
   return (
-    <section class="small">
-      <h2>How it was made</h2>
+    <>
       <p>{dataWords(result)}</p>
       {result.readingWarnings.map((warning) => (
         <p key={warning}>{warning}</p>
@@ -74,6 +73,16 @@ export function MadeSection({ result, logs }: MadeProps): JSX.Element {
         </p>
       ))}
       <PatientLogLines result={result} logs={logs} />
+    </>
+  );
+}
+
+/** Where the figures come from, and the definitions with their sources. */
+export function MadeSection({ result, logs }: MadeProps): JSX.Element {
+  return (
+    <section class="small">
+      <h2>How it was made</h2>
+      <MadeData result={result} logs={logs} />
       <p>
         The signal is taken as linear between neighbouring samples and as unknown across longer gaps and
         across what was removed; every figure is computed on that one function, crossings included. Highest

@@ -1,7 +1,11 @@
 import type { RecordingResult } from '../results-schema.js';
 
 /** Why CPP is not known, as the end of a sentence: what was never measured is told from what cleaning left out. */
-export function noCppWords({ monitoredHours, cleaning, levelling }: RecordingResult): string {
+export function noCppWords({
+  monitoredHours,
+  cleaning,
+  levelling,
+}: Pick<RecordingResult, 'monitoredHours' | 'cleaning' | 'levelling'>): string {
   if (monitoredHours.map > 0 && levelling.unknownHours > 0) {
     return 'MAP has to be taken to ear level, and the angle of the head of the bed is not known for it';
   }

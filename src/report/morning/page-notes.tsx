@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
+import type { PageInput } from '../page-input.js';
 import { decisionLines } from './decision-lines.js';
-import type { PatientPageInput } from './patient-page-input.js';
 import { ProbeNote } from './probe-note.js';
 
 /** What a reader has to know before the figures: cleaning that is not the usual one, decisions, the probe. */
@@ -9,7 +9,7 @@ export function PageNotes({
   cleaningNote,
   targets,
   isInDetail = false,
-}: PatientPageInput & { readonly isInDetail?: boolean }): JSX.Element {
+}: PageInput & { readonly isInDetail?: boolean }): JSX.Element {
   return (
     <>
       {[cleaningNote, result.samplingNote].map(

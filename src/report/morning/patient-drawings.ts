@@ -1,10 +1,5 @@
-import type { Mark } from '../../clean/rule.js';
-import type { Interval } from '../../recording/interval.js';
-import { type Recording, rawSignal } from '../../recording/recording.js';
-import type { ZoneClock } from '../../recording/zone.js';
-import type { EpisodeFigures, RecordingSummary } from '../../summarize/summarize.js';
-import type { Targets } from '../../summarize/targets.js';
-import type { Bedside } from '../bedside.js';
+import { rawSignal } from '../../recording/recording.js';
+import type { EpisodeFigures } from '../../summarize/summarize.js';
 import { cleaningStripSpec } from '../charts/cleaning-strip.js';
 import { differenceSpec } from '../charts/difference-chart.js';
 import { episodeStripSpec } from '../charts/episode-strip.js';
@@ -13,6 +8,7 @@ import type { PressureInput } from '../charts/pressure-panels.js';
 import { removalPictureSpec } from '../charts/removal-picture.js';
 import { nightSpans } from '../charts/spans.js';
 import type { Draw } from '../charts/spec.js';
+import type { DrawnFrom } from '../patient-report.js';
 import type { RecordingResult } from '../results-schema.js';
 import { furtherExcursions } from './removal-list.js';
 import { stripRows } from './strip-rows.js';
@@ -38,18 +34,30 @@ export interface PatientDrawings {
 }
 
 /** What the charts are drawn from. */
-export interface DrawingInput {
-  readonly recording: Recording;
-  readonly marks: readonly Mark[];
-  readonly summary: RecordingSummary;
+export interface DrawingInput extends DrawnFrom {
   readonly result: RecordingResult;
-  readonly period: Interval;
-  readonly clock: ZoneClock;
-  readonly targets: Targets;
-  /** Those that share time with the recording or the period. */
-  readonly nights: readonly Interval[];
-  readonly bedside: Bedside;
 }
+
+/** What charts of pressures are drawn from, for one patient. */
+export const pressureInput = ({
+  recording,
+  summary,
+  clock,
+  targets,
+  nights,
+  bedside,
+}: DrawnFrom): PressureInput => ({
+  clock,
+  signals: summary.signals,
+  rawIcp: rawSignal(recording, 'icp'),
+  rawMap: rawSignal(recording, 'map'),
+  marks: summary.marks,
+  episodes: summary.episodes,
+  suspect: summary.trust.suspect,
+  targets,
+  nights,
+  bedside,
+});
 
 /** Strips of episodes by their starts, in order of time: the largest doses first, as many as the page can hold. */
 export async function drawEpisodes(
@@ -77,20 +85,9 @@ export async function drawEpisodes(
 
 /** Draws everything that a patient's page shows. */
 export async function drawPatient(input: DrawingInput, draw: Draw): Promise<PatientDrawings> {
-  const { recording, marks, summary, result, period, clock, targets, nights, bedside } = input;
-  const rawIcp = rawSignal(recording, 'icp');
-  const pressures: PressureInput = {
-    clock,
-    signals: summary.signals,
-    rawIcp,
-    rawMap: rawSignal(recording, 'map'),
-    marks: summary.marks,
-    episodes: summary.episodes,
-    suspect: summary.trust.suspect,
-    targets,
-    nights,
-    bedside,
-  };
+  const { marks, summary, result, period, clock, targets, nights } = input;
+  const pressures = pressureInput(input);
+  const { rawIcp } = pressures;
   const rows = stripRows(result);
   const further = furtherExcursions(result);
   const pictured = [

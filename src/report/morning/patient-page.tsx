@@ -1,6 +1,7 @@
 import { Fold } from '../page/fold.js';
 import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
+import { patientTitle } from '../page-input.js';
 import { span } from '../words.js';
 import { EpisodeTable } from './episode-table.js';
 import { filesWords } from './files-words.js';
@@ -8,7 +9,7 @@ import { DayTable, HourTable } from './hour-table.js';
 import { MadeInShort } from './made-section.js';
 import { OverviewSection } from './overview-section.js';
 import { PageNotes } from './page-notes.js';
-import { type PatientPageInput, patientTitle } from './patient-page-input.js';
+import type { PatientPageInput } from './patient-page-input.js';
 import { TrustSection } from './trust-section.js';
 
 /** The morning page of one patient, as a whole HTML document: two sheets of paper at most. */

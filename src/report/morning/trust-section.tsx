@@ -11,7 +11,7 @@ import type { PatientPageInput } from './patient-page-input.js';
 import { takenWords } from './taken-words.js';
 
 /** `After cleaning, ICP is known for 99 % of the time.` */
-function knownWords({ cleaning, knownShare }: RecordingResult): string {
+export function knownWords({ cleaning, knownShare }: RecordingResult): string {
   const known = `ICP is known for ${share(knownShare)} of the time`;
   return cleaning.isOff ? `Nothing was cleaned; as exported, ${known}.` : `After cleaning, ${known}.`;
 }

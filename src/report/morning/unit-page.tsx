@@ -6,6 +6,7 @@ import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
 import { type Row, Table } from '../page/table.js';
 import type { UnitRecording, UnitResults } from '../results-schema.js';
+import { unitRows } from '../unit-rows.js';
 import {
   counted,
   doseCell,
@@ -27,6 +28,9 @@ export interface UnitPageInput {
   /** By patient. */
   readonly sparklines: ReadonlyMap<string, string>;
 }
+
+/** Columns behind the patient and the strip. */
+const FIGURES = 7;
 
 /** ICP or CPP past its limit for so long stands out. */
 const LONG_HOURS = 1;
@@ -62,29 +66,6 @@ function patientRow(result: UnitRecording, { results, sparklines, targets }: Uni
     ],
     note: doubt === '' && texts === '' ? undefined : notes,
   };
-}
-
-const absentRow = (id: string, what: string, why: string): Row => ({
-  key: id,
-  kind: 'cannot',
-  cells: [id, what, ...Array.from({ length: 7 }, () => NONE)],
-  note: (
-    <>
-      <strong>Cannot say:</strong> {why.replace(/\.$/, '')}.
-    </>
-  ),
-});
-
-function rowsOf(input: UnitPageInput): Row[] {
-  const { results } = input;
-  return results.unit.order.map((id) => {
-    const recording = results.recordings.find((one) => one.id === id);
-    if (recording) return patientRow(recording, input);
-    const failed = results.failed.find((one) => one.id === id);
-    return failed
-      ? absentRow(id, 'not read', failed.why)
-      : absentRow(id, 'no data', results.noData.find((one) => one.id === id)?.why ?? 'no data');
-  });
 }
 
 function Definitions({ results, targets }: UnitPageInput): JSX.Element {
@@ -154,7 +135,7 @@ export function unitPage(input: UnitPageInput): string {
             { head: 'Lowest 5\u2011min CPP, mmHg', number: true },
             { head: `CPP below ${targets.cppFloorMmHg}`, number: true },
           ]}
-          rows={rowsOf(input)}
+          rows={unitRows(results, (one) => patientRow(one, input), FIGURES)}
         />
         <Definitions {...input} />
       </>

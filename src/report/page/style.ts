@@ -47,6 +47,8 @@ tr.past { font-weight: 600; }
 .wraps th:first-child { padding-left: .2rem; }
 .wraps th.n { min-width: 0; }
 td svg { min-width: 172px; }
+.beside-each-other { display: flex; flex-wrap: wrap; gap: 0 2.5rem; }
+.beside-each-other > * { max-width: 100%; }
 `;
 
 /** Charts, their keys, and the small pictures of removals. */

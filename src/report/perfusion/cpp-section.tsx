@@ -1,0 +1,72 @@
+import type { JSX } from 'preact';
+import { bandName } from '../morning/figure-rows.js';
+import { noCppWords } from '../morning/no-cpp-words.js';
+import { Table } from '../page/table.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
+import { dose, duration, NONE, pressure, share } from '../words.js';
+
+/** Hours of CPP in each of its bands, with their share of the time over which it is known. */
+export function BandTable({ result }: { result: RecordingResult }): JSX.Element {
+  const { bands } = result.cpp;
+  const known = result.monitoredHours.cpp;
+  return (
+    <Table
+      columns={[{ head: 'Band, mmHg' }, { head: 'Time', number: true }, { head: 'Share', number: true }]}
+      rows={bands.map((band, i) => ({
+        key: `${band.fromMmHg}`,
+        cells: [
+          bandName(band, i === bands.length - 2),
+          duration(band.hours),
+          band.hours === null || known === 0 ? NONE : share(band.hours / known),
+        ],
+      }))}
+    />
+  );
+}
+
+/** How long and how far CPP was below its floor and its lowest band. */
+export function BelowTable({ perfusion }: { perfusion: PerfusionResult }): JSX.Element {
+  return (
+    <Table
+      columns={[
+        { head: 'Below, mmHg' },
+        { head: 'Time', number: true },
+        { head: 'Dose, mmHg·h', number: true },
+      ]}
+      rows={perfusion.below.map(({ belowMmHg, hours, doseMmHgHours }) => ({
+        key: `${belowMmHg}`,
+        cells: [`CPP below ${belowMmHg}`, duration(hours), dose(doseMmHgHours)],
+      }))}
+    />
+  );
+}
+
+/** CPP in its bands and below them; where it is not known, why. */
+export function CppSection({ result }: { result: RecordingResult }): JSX.Element {
+  const { cpp, decimals, monitoredHours } = result;
+  return (
+    <section>
+      <h2>CPP: how low, and how long</h2>
+      {cpp.meanMmHg === null ? (
+        <p>
+          {monitoredHours.cpp > 0
+            ? `CPP cannot be summed up: ${cpp.meanMmHgReason}.`
+            : `CPP is not known: ${noCppWords(result)}.`}
+        </p>
+      ) : (
+        <>
+          <p>
+            CPP is known for {duration(monitoredHours.cpp)}: mean {pressure(cpp.meanMmHg, decimals.cpp)} mmHg,
+            lowest 5-min mean {pressure(cpp.lowest5MinMmHg, decimals.cpp)} mmHg. The dose is the area between
+            CPP and the value that it is below.
+          </p>
+          <div class="beside-each-other">
+            <BandTable result={result} />
+            <BelowTable perfusion={result.perfusion} />
+          </div>
+        </>
+      )}
+    </section>
+  );
+}

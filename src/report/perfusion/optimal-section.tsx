@@ -1,0 +1,167 @@
+import type { JSX } from 'preact';
+import { rangeUnder } from '../charts/curve-chart.js';
+import { COLOURS } from '../charts/palette.js';
+import { Chart, Key } from '../page/chart.js';
+import { Table } from '../page/table.js';
+import { index } from '../reactivity-words.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import type { RecordingResult } from '../results-schema.js';
+import { duration, NONE, pressure, share, signed } from '../words.js';
+import type { PerfusionDrawings } from './page-drawings.js';
+
+type Curve = NonNullable<PerfusionResult['curve']>;
+
+/** The curve over the whole period in a sentence. */
+export function curveSentence(curve: Curve, limit: number): string {
+  const { bins, fit, whyNoFit } = curve;
+  if (fit === null)
+    return `Investigational: no curve of PRx by CPP could be fitted: ${whyNoFit ?? 'too few bins'}.`;
+  const range = rangeUnder(curve, limit);
+  const under =
+    range === null
+      ? `nowhere under ${limit}`
+      : `under ${limit} from ${fit.lowerMmHg === null ? 'the lowest bin' : `${pressure(range.from, 0)} mmHg`} to ${fit.upperMmHg === null ? 'the highest bin' : `${pressure(range.to, 0)} mmHg`}`;
+  const used = bins.filter(({ isFitted }) => isFitted).length;
+  return `Investigational: over the whole period the curve through ${used} bins of CPP is lowest at ${pressure(fit.optimalMmHg, 0)} mmHg and ${under} (weighted R² ${fit.r2.toFixed(2)}).`;
+}
+
+function BinTable({ curve }: { curve: Curve }): JSX.Element {
+  return (
+    <Table
+      columns={[
+        { head: 'CPP, mmHg' },
+        { head: 'Minutes', number: true },
+        { head: 'Mean PRx', number: true },
+        { head: 'Fitted' },
+      ]}
+      rows={curve.bins.map(({ fromMmHg, toMmHg, minutes, meanIndex, isFitted }) => ({
+        key: `${fromMmHg}`,
+        cells: [
+          `${fromMmHg} to under ${toMmHg}`,
+          String(minutes),
+          index(meanIndex),
+          isFitted ? 'yes' : 'no, too little time',
+        ],
+      }))}
+    />
+  );
+}
+
+function FigureTable({
+  optimal,
+  decimals,
+}: {
+  optimal: NonNullable<PerfusionResult['optimal']>;
+  decimals: number;
+}): JSX.Element {
+  const { meanOptimalMmHg, meanDifferenceMmHg, hoursBelow, belowByMmHg, yieldShare, shuffledYieldShare } =
+    optimal;
+  const part = (value: number | null): string => (value === null ? NONE : share(value));
+  const limit = (mmHg: number | null, minutes: number): string =>
+    mmHg === null ? NONE : `${pressure(mmHg, decimals)} (over ${duration(minutes / 60)})`;
+  const rows: [string, string][] = [
+    ['Mean optimal CPP, mmHg', pressure(meanOptimalMmHg, decimals)],
+    [
+      'Mean of CPP minus optimal CPP, mmHg',
+      meanDifferenceMmHg === null ? NONE : signed(meanDifferenceMmHg, decimals),
+    ],
+    [`CPP more than ${belowByMmHg} mmHg below it`, duration(hoursBelow)],
+    [
+      'Mean CPP at which the curve falls under 0.25, mmHg',
+      limit(optimal.meanLowerLimitMmHg, optimal.minutesWithLowerLimit),
+    ],
+    [
+      'Mean CPP at which the curve rises over 0.25, mmHg',
+      limit(optimal.meanUpperLimitMmHg, optimal.minutesWithUpperLimit),
+    ],
+    ['Yield: of the minutes with enough PRx, at which a curve was accepted', part(yieldShare)],
+    [`The same on phase-shuffled arterial pressure, mean of ${optimal.shuffles}`, part(shuffledYieldShare)],
+  ];
+  return (
+    <Table
+      columns={[{ head: 'Investigational' }, { head: 'Figure', number: true }]}
+      rows={rows.map(([name, figure]) => ({ key: name, cells: [name, figure] }))}
+    />
+  );
+}
+
+/** Stands wherever optimal CPP does. */
+const CAUTION =
+  'Investigational: optimal CPP is no target. Targets follow local protocol and the treating team.';
+
+/** Optimal CPP: labelled as what it is in the heading, each title and each sentence; where there is none, why. */
+export function OptimalSection({
+  result,
+  drawings,
+  timezone,
+}: {
+  result: RecordingResult;
+  drawings: PerfusionDrawings;
+  timezone: string;
+}): JSX.Element {
+  const { curve, optimal, limit, prx } = result.perfusion;
+  const head = <h2>Investigational: optimal CPP</h2>;
+  if (curve === null || optimal === null) {
+    return (
+      <section>
+        {head}
+        <p>Optimal CPP (investigational) cannot be computed: {prx.whyNone ?? 'there is no PRx'}.</p>
+      </section>
+    );
+  }
+  const ofCurve = curveSentence(curve, limit);
+  return (
+    <section>
+      {head}
+      <p class="note">
+        <strong>{CAUTION}</strong> On pressures that have nothing to do with each other such a curve opens
+        upward in about half of all windows by chance: the yield on shuffled pressure says how much of the
+        yield may be that.
+      </p>
+      <p>{optimal.sentence}</p>
+      <FigureTable optimal={optimal} decimals={result.decimals.cpp} />
+      {drawings.optimal !== null && (
+        <Chart
+          svg={drawings.optimal}
+          says={optimal.sentence}
+          title={
+            <>
+              Investigational: CPP and optimal CPP over the period, local time ({timezone}).{' '}
+              <Key colour={COLOURS.cpp} shape="line">
+                CPP
+              </Key>
+              <Key colour={COLOURS.ink} shape="line">
+                optimal CPP of the 4 h before
+              </Key>
+              Gaps: no curve was accepted. It is no target.
+            </>
+          }
+        />
+      )}
+      <p>{ofCurve}</p>
+      {drawings.curve !== null && (
+        <Chart
+          svg={drawings.curve}
+          says={`${ofCurve} Bins: ${curve.bins.map((bin) => `${bin.fromMmHg} to ${bin.toMmHg} mmHg, ${bin.minutes} min, ${index(bin.meanIndex)}`).join('; ')}.`}
+          title={
+            <>
+              Investigational: mean PRx by CPP over the whole period, in bins of 5 mmHg, and the minutes in
+              each. Points: bins; empty where they hold too little time to count.{' '}
+              {curve.fit !== null && (
+                <>
+                  <Key colour={COLOURS.cpp} shape="line">
+                    fitted parabola
+                  </Key>
+                  {rangeUnder(curve, limit) !== null && <Key colour="#d6eee7">fitted PRx under {limit}</Key>}
+                </>
+              )}
+              Dashed: {limit}.
+            </>
+          }
+          values={<BinTable curve={curve} />}
+          valuesTitle="Bins, as a table"
+        />
+      )}
+    </section>
+  );
+}

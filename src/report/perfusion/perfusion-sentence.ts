@@ -1,0 +1,53 @@
+import type { Targets } from '../../summarize/targets.js';
+import { noCppWords } from '../morning/no-cpp-words.js';
+import { cannotSayText } from '../morning/patient-sentence.js';
+import type { RecordingResult } from '../results-schema.js';
+import { duration, pressure } from '../words.js';
+import { prxInShort } from './prx-in-short.js';
+
+type Word = 'night' | 'period';
+
+/** CPP that is known for less of the time that ICP is known than this is told with how long it is known. */
+const MOSTLY = 0.5;
+
+/** `CPP averaged 68 mmHg and was below 60 for 1 h 20 min; for 25 min ICP was above 22 at the same time.` */
+function cppWords(result: RecordingResult, targets: Targets): string {
+  const { cpp, decimals, monitoredHours, perfusion } = result;
+  if (cpp.meanMmHg === null || cpp.hoursBelowFloor === null) {
+    return monitoredHours.cpp > 0
+      ? `CPP cannot be summed up: ${cpp.meanMmHgReason ?? cpp.hoursBelowFloorReason}.`
+      : `CPP is not known: ${noCppWords(result)}.`;
+  }
+  const isLittle = monitoredHours.cpp < MOSTLY * monitoredHours.icp;
+  const of = isLittle ? ` of the ${duration(monitoredHours.cpp)} over which it is known` : '';
+  const low =
+    cpp.hoursBelowFloor === 0
+      ? `was never below ${targets.cppFloorMmHg}${isLittle ? ` in the ${duration(monitoredHours.cpp)} over which it is known` : ''}`
+      : `was below ${targets.cppFloorMmHg} for ${duration(cpp.hoursBelowFloor)}${of}`;
+  const both = cpp.hoursBelowFloor === 0 ? null : perfusion.joint.bothHours;
+  const joint =
+    both === null
+      ? ''
+      : both === 0
+        ? `; ICP was never above ${targets.icpThresholdMmHg} at the same time`
+        : `; for ${duration(both)} ICP was above ${targets.icpThresholdMmHg} at the same time`;
+  return `CPP averaged ${pressure(cpp.meanMmHg, decimals.cpp)} mmHg and ${low}${joint}.`;
+}
+
+/** PRx, or where there is none the variant from minute data, with the reason. */
+function indexWords({ perfusion, monitoredHours }: RecordingResult): string[] {
+  // Without CPP there is no index either, and one reason is enough.
+  if (monitoredHours.cpp === 0) return [];
+  const { prx, minuteIndex, limit } = perfusion;
+  const ofMinutes = prx.mean === null && minuteIndex.mean !== null ? [minuteIndex.sentence] : [];
+  return [prxInShort(prx, limit), ...ofMinutes];
+}
+
+/** The patient's period in plain words: what cannot be trusted first, then perfusion, then autoregulation. */
+export function perfusionSentence(result: RecordingResult, targets: Targets, word: Word): string {
+  const parts = [cppWords(result, targets), ...indexWords(result)];
+  const doubt = cannotSayText(result, word);
+  if (doubt === '') return parts.join(' ');
+  if (result.monitoredHours.icp === 0) return doubt;
+  return `${doubt} ${result.cpp.meanMmHg === null ? '' : 'In what is known: '}${parts.join(' ')}`;
+}

@@ -1,0 +1,75 @@
+import type { JSX } from 'preact';
+import { type Row, Table } from '../page/table.js';
+import { index } from '../reactivity-words.js';
+import type { PerfusionResult } from '../results-perfusion.js';
+import { duration, NONE, pressure, share } from '../words.js';
+
+const rowOf = (name: string, one: PerfusionResult['prx'], hasLimit: boolean): Row => ({
+  key: name,
+  cells: [
+    name,
+    index(one.mean),
+    ...(hasLimit
+      ? [duration(one.hoursAboveLimit), one.shareAboveLimit === null ? NONE : share(one.shareAboveLimit)]
+      : [NONE, NONE]),
+    duration(one.computableHours),
+    share(one.computableShare),
+  ],
+});
+
+/** Both indices side by side; nothing where neither could be computed. */
+export function IndexTable({ perfusion }: { perfusion: PerfusionResult }): JSX.Element | null {
+  const { prx, minuteIndex, limit } = perfusion;
+  if (prx.mean === null && minuteIndex.mean === null) return null;
+  return (
+    <Table
+      kind="wraps"
+      columns={[
+        { head: 'Index' },
+        { head: 'Mean', number: true },
+        { head: `Above ${limit}`, number: true },
+        { head: 'Share of what could be computed', number: true },
+        { head: 'Could be computed', number: true },
+        { head: 'Share of the period', number: true },
+      ]}
+      rows={[
+        rowOf('PRx (10-s means, windows of 5 min)', prx, true),
+        rowOf('Low-frequency index (1-min means, windows of 20 min)', minuteIndex, false),
+      ]}
+    />
+  );
+}
+
+/** Pulse amplitude and RAP; empty without a waveform. */
+export function pulseWords({ pulse }: PerfusionResult): string {
+  if (pulse === null) return '';
+  const amplitude =
+    pulse.meanAmplitudeMmHg === null
+      ? `The pulse of ICP cannot be told: ${pulse.meanAmplitudeMmHgReason}.`
+      : `The pulse amplitude of ICP averaged ${pressure(pulse.meanAmplitudeMmHg, 1)} mmHg over ${duration(pulse.knownHours)}.`;
+  const rap =
+    pulse.meanRap === null
+      ? `RAP could not be computed: ${pulse.meanRapReason}.`
+      : `RAP, how closely the amplitude follows mean ICP, averaged ${index(pulse.meanRap)} over ${duration(pulse.rapHours)}.`;
+  return `${amplitude} ${rap}`;
+}
+
+/** Autoregulation: PRx, its variant from minute data under its own name, and RAP where there is a waveform. */
+export function ReactivitySection({ perfusion }: { perfusion: PerfusionResult }): JSX.Element {
+  const pulse = pulseWords(perfusion);
+  return (
+    <section>
+      <h2>Autoregulation: how ICP follows arterial pressure</h2>
+      <p>{perfusion.prx.sentence}</p>
+      <p>{perfusion.minuteIndex.sentence}</p>
+      <IndexTable perfusion={perfusion} />
+      {pulse !== '' && <p>{pulse}</p>}
+      <p class="small">
+        Near 0 or below, ICP does not follow slow changes of arterial pressure: vessels react to them. Towards
+        1 it follows passively. The index says nothing of the minutes for which it could not be computed, and
+        is moved by whatever moves ICP and arterial pressure together, such as coughing, turning or treatment.
+        The two indices are not the same measure: no limit of one holds for the other.
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,44 @@
+import type { JSX } from 'preact';
+import { BurdenTable } from '../morning/burden-table.js';
+import { StoodAside } from '../morning/cleaning-section.js';
+import { CleaningStripChart } from '../morning/cleaning-strip-chart.js';
+import { CleaningTable } from '../morning/cleaning-table.js';
+import { DecisionTable } from '../morning/decision-table.js';
+import { careBesideWords } from '../morning/log-lines.js';
+import { nothingSuspectWords } from '../morning/nothing-suspect.js';
+import { takenWords } from '../morning/taken-words.js';
+import { knownWords } from '../morning/trust-section.js';
+import type { PageInput } from '../page-input.js';
+import type { PerfusionDrawings } from './page-drawings.js';
+
+/** How far the figures of perfusion can be trusted: what was taken, and what hangs on it. */
+export function PerfusionTrustSection(
+  input: PageInput & { readonly drawings: PerfusionDrawings },
+): JSX.Element {
+  const { result, targets } = input;
+  const checks = [
+    ...result.readingWarnings,
+    result.suspect.length === 0 ? nothingSuspectWords(result) : '',
+    careBesideWords(result),
+  ].filter((words) => words !== '');
+  return (
+    <section>
+      <h2>How far to trust it</h2>
+      <p>
+        {knownWords(result)} {takenWords(result)}
+      </p>
+      {checks.length > 0 && (
+        <ul>
+          {checks.map((check) => (
+            <li key={check}>{check}</li>
+          ))}
+        </ul>
+      )}
+      <CleaningStripChart {...input} />
+      <BurdenTable result={result} targets={targets} />
+      <CleaningTable result={result} targets={targets} />
+      <DecisionTable result={result} targets={targets} />
+      <StoodAside result={result} />
+    </section>
+  );
+}

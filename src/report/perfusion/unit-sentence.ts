@@ -1,0 +1,71 @@
+import type { Targets } from '../../summarize/targets.js';
+import type { Absent } from '../morning/rank.js';
+import { index } from '../reactivity-words.js';
+import type { UnitRecording } from '../results-schema.js';
+import { byPatientId, counted, duration, listed, share } from '../words.js';
+import { isDoubtful } from './cannot-say.js';
+
+const most = (
+  recordings: readonly UnitRecording[],
+  value: (one: UnitRecording) => number | null | undefined,
+): UnitRecording =>
+  recordings.reduce((a, b) =>
+    (value(b) ?? Number.NEGATIVE_INFINITY) > (value(a) ?? Number.NEGATIVE_INFINITY) ? b : a,
+  );
+
+const bothHours = ({ perfusion }: UnitRecording): number => perfusion.joint.bothHours ?? 0;
+const meanPrx = ({ perfusion }: UnitRecording): number | null => perfusion.prx.mean;
+
+/** Who had ICP high and CPP low at once for longest, and whose CPP was low for longest. */
+function perfusionWords(
+  judged: readonly UnitRecording[],
+  { icpThresholdMmHg, cppFloorMmHg }: Targets,
+): string[] {
+  const worst = most(judged, bothHours);
+  const lowest = most(judged, ({ cpp }) => cpp.hoursBelowFloor);
+  const hoursLow = lowest.cpp.hoursBelowFloor ?? 0;
+  if (hoursLow === 0) return [`CPP was below ${cppFloorMmHg} mmHg in none.`];
+  const joint =
+    bothHours(worst) === 0
+      ? `ICP was above ${icpThresholdMmHg} and CPP below ${cppFloorMmHg} mmHg at once in none.`
+      : `ICP was above ${icpThresholdMmHg} and CPP below ${cppFloorMmHg} mmHg at once for longest in patient ${worst.id}: ${duration(bothHours(worst))}.`;
+  const whose = bothHours(worst) > 0 && lowest === worst ? 'the same patient' : `patient ${lowest.id}`;
+  return [joint, `CPP was low for longest in ${whose}: ${duration(hoursLow)}.`];
+}
+
+function prxWords(judged: readonly UnitRecording[]): string {
+  const computed = judged.filter((one) => meanPrx(one) !== null);
+  if (computed.length === 0) return 'PRx could be computed in none of them.';
+  const highest = most(computed, meanPrx);
+  const { mean, computableShare } = highest.perfusion.prx;
+  const value = `${index(mean)}, computable for ${share(computableShare)} of the time`;
+  if (judged.length === 1) return `PRx averaged ${value}.`;
+  return `PRx could be computed in ${computed.length} of ${judged.length}; its mean was highest in patient ${highest.id}: ${value}.`;
+}
+
+/** The unit's period in plain words: of whom nobody can say, whose perfusion was worst, where autoregulation was. */
+export function perfusionUnitSentence(
+  recordings: readonly UnitRecording[],
+  absent: readonly Absent[],
+  targets: Targets,
+): string {
+  const doubtful = [...recordings.filter(isDoubtful), ...absent].map(({ id }) => id).sort(byPatientId);
+  const judged = recordings.filter((one) => !isDoubtful(one));
+  const all = recordings.length + absent.length;
+  const doubt =
+    doubtful.length === 0
+      ? []
+      : all === 1
+        ? [`The data cannot say how patient ${doubtful[0]} was perfused.`]
+        : [
+            `Of ${counted(all, 'patient')}, the data cannot say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'} perfused.`,
+          ];
+  if (judged.length === 0) return doubt.join(' ');
+  const whom =
+    judged.length === 1
+      ? `Of patient ${judged[0].id}: `
+      : doubtful.length > 0
+        ? `Of the other ${judged.length}: `
+        : `Of ${counted(judged.length, 'patient')}: `;
+  return [...doubt, `${whom}${perfusionWords(judged, targets).join(' ')}`, prxWords(judged)].join(' ');
+}

@@ -1,0 +1,30 @@
+import type { ChannelKind } from '../recording/channel.js';
+
+/** The reports that a pipeline file can ask for. */
+export const REPORT_NAMES = ['morning', 'perfusion'] as const;
+
+export type ReportName = (typeof REPORT_NAMES)[number];
+
+/** What a report is called, and what it reads. */
+export interface ReportKind {
+  /** On top of its pages, where the pipeline file gives no title. */
+  readonly title: string;
+  /** The channels that it rests on; others are left alone. */
+  readonly channels: readonly ChannelKind[];
+  /** True where a patient has a second page. */
+  readonly hasDetailPage: boolean;
+  /** False in the morning, where optimal CPP would become a target. */
+  readonly hasOptimalCpp: boolean;
+}
+
+const PRESSURES: readonly ChannelKind[] = ['icp', 'icpDrain', 'map', 'sbp', 'dbp'];
+
+export const REPORTS: Readonly<Record<ReportName, ReportKind>> = {
+  morning: { title: 'Morning report', channels: PRESSURES, hasDetailPage: true, hasOptimalCpp: false },
+  perfusion: {
+    title: 'Perfusion and autoregulation',
+    channels: [...PRESSURES, 'hr', 'pbto2', 'temp', 'etco2', 'cpp'],
+    hasDetailPage: false,
+    hasOptimalCpp: true,
+  },
+};
