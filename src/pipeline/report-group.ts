@@ -188,7 +188,14 @@ async function reportRecording(
     clock,
     targets,
     levelling,
-    ofCpp: ofCpp(recording, summary, settings.summarize, logs.targets.get(recording.id) ?? [], period),
+    ofCpp: ofCpp(
+      recording,
+      cleaning,
+      summary,
+      settings.summarize,
+      logs.targets.get(recording.id) ?? [],
+      period,
+    ),
     pages,
     cleaningNote: cleaningNote(settings.clean),
   });

@@ -34,7 +34,7 @@ export interface Settings {
 
 /** The channels that each report rests on. */
 const REPORT_CHANNELS: Readonly<Record<PipelineFile['report'], readonly ChannelKind[]>> = {
-  morning: ['icp', 'icpDrain', 'map', 'sbp', 'dbp'],
+  morning: ['icp', 'icpDrain', 'map', 'sbp', 'dbp', 'cpp'],
 };
 
 /** Sustained for 5 min, and what does not end it. Common practice, no source. */
