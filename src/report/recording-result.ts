@@ -196,7 +196,11 @@ export function recordingResult(input: PatientInput): RecordingResult {
       },
       clock,
     ),
-    ...cppResult(input.ofCpp, input.period, clock),
+    ...cppResult(
+      input.ofCpp,
+      { recording, isLevelled: summary.levelSteps.length > 0, period: input.period },
+      clock,
+    ),
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };

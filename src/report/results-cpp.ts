@@ -69,5 +69,19 @@ export const lowCpp = z
   })
   .describe('CPP below its target');
 
+/** CPP as the monitor computed it, against MAP - ICP; differences are the monitor's own minus ours. */
+export const ownCpp = z
+  .strictObject({
+    header: z.string(),
+    minutes: count.describe('1-min means in which both are known for half or more'),
+    ...figures(['meanDifferenceMmHg', 'sdMmHg', 'lowerLimitMmHg', 'upperLimitMmHg']).shape,
+    levels: z
+      .array(z.strictObject({ start: time, end: time, differenceMmHg: z.number(), isSteady: z.boolean() }))
+      .describe('Stretches over which the difference keeps its level: median of their minutes'),
+    sentence: z.string(),
+  })
+  .nullable()
+  .describe('Null where the export holds no CPP; figures of CPP never come from it');
+
 /** What a recording has of CPP beside its figures. */
-export const ofCpp = { levelling, lowCpp };
+export const ofCpp = { levelling, lowCpp, ownCpp };
