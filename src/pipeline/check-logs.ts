@@ -60,13 +60,17 @@ function besideRecordings(
   ];
 }
 
-/** @throws Problem where a decision is on a patient whose zeros were lost, and so would not count */
-function refuseLostZeros({ decisions }: Logs, known: readonly string[]): void {
-  for (const [id, [{ file, line }]] of decisions) {
+/** @throws Problem where a decision or target is of a patient whose zeros were lost, and so would not count */
+function refuseLostZeros({ decisions, targets }: Logs, known: readonly string[]): void {
+  const rows = [
+    ...[...decisions].map(([id, [row]]) => ({ id, ...row, does: 'decides on' })),
+    ...[...targets].map(([id, [row]]) => ({ id, ...row, does: 'gives a target of' })),
+  ];
+  for (const { id, file, line, does } of rows) {
     const other = known.includes(id) ? undefined : withZeros(id, known);
     if (other === undefined) continue;
     throw new Problem(
-      `the row decides on patient "${shorten(id)}", which no export holds`,
+      `the row ${does} patient "${shorten(id)}", which no export holds`,
       `Did the spreadsheet drop the zeros of "${shorten(other)}"? Write the patient as it stands in the report.`,
       { file, line },
     );
@@ -102,7 +106,7 @@ function idleDecisions(file: string, { decisions }: Logs, parts: readonly KeptPa
 /**
  * The accounts of all logs, once it is known of whom there are exports.
  *
- * @throws Problem where a decision is on a patient whose zeros were lost
+ * @throws Problem where a decision or target is of a patient whose zeros were lost
  */
 export function checkedLogs(logs: Logs, parts: readonly KeptPart[]): LogAccount[] {
   const known = parts.map(({ id }) => id);

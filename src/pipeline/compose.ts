@@ -1,6 +1,7 @@
 import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { cleaningNote } from '../report/cleaning-note.js';
+import { unitLevellingNote } from '../report/levelling-result.js';
 import type { Results, UnitResults } from '../report/results-schema.js';
 import { unitSamplingNote } from '../report/sampling-note.js';
 import { UNIT_WORDS } from '../report/unit-words.js';
@@ -72,6 +73,7 @@ export function composeResults(
     unit: {
       sentence: words.sentence(recordings, absent, settings.summarize.targets),
       samplingNote: unitSamplingNote(recordings),
+      levellingNote: unitLevellingNote(settings.summarize.levelling),
       order: words.order(recordings, absent),
     },
     recordings,

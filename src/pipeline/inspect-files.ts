@@ -45,8 +45,8 @@ interface Inspected {
 function keysOf(entries: readonly string[], inspected: readonly Inspected[], folder: string): FileKeys {
   const of = (kind: string): string[] =>
     inspected.filter(({ inspection }) => inspection.kind === kind).map(({ path }) => path);
-  const [care, alarms, occupancy] = [of('care'), of('alarms'), of('occupancy')];
-  const logs = new Set([...care, ...alarms, ...occupancy]);
+  const [care, alarms, occupancy, targets] = [of('care'), of('alarms'), of('occupancy'), of('targets')];
+  const logs = new Set([...care, ...alarms, ...occupancy, ...targets]);
   const given = entries.map((entry) => resolve(entry));
   const exports = given.filter((path) => !logs.has(path));
   const written = (paths: readonly string[]): string[] =>
@@ -58,6 +58,7 @@ function keysOf(entries: readonly string[], inspected: readonly Inspected[], fol
     ...(care.length > 0 && { care: written(care) }),
     ...(alarms.length > 0 && { alarms: written(alarms) }),
     ...(occupancy.length > 0 && { occupancy: written(occupancy) }),
+    ...(targets.length > 0 && { targets: written(targets) }),
   };
 }
 

@@ -4,7 +4,7 @@ import { OVERRIDES } from '../ingest/tables/overrides.js';
 import { TABLES } from '../ingest/tables/recognise-table.js';
 
 /** Keys of the pipeline file that name logs and tables beside the exports. */
-export const LOG_KINDS = ['care', 'alarms', 'occupancy', 'overrides'] as const;
+export const LOG_KINDS = ['care', 'alarms', 'occupancy', 'overrides', 'targets'] as const;
 export type LogKind = (typeof LOG_KINDS)[number];
 
 /** What each of them is: the name in "it is no ...", and the columns. */
@@ -13,6 +13,7 @@ export const LOGS = {
   alarms: TABLES.alarms,
   occupancy: TABLES.occupancy,
   overrides: OVERRIDES,
+  targets: TABLES.targets,
 } as const;
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
@@ -31,7 +32,7 @@ function columnSchema(spec: ColumnSpec): z.ZodType {
         .optional()
         .describe("What the file's own words mean"),
     }),
-    ...(type === 'time' && {
+    ...((type === 'time' || type === 'date') && {
       date: text.optional().describe('The column of the date, where it stands apart'),
       order: z.enum(['dayFirst', 'monthFirst']).optional().describe('Of dates such as 03/04/2031'),
       form: z

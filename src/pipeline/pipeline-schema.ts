@@ -4,6 +4,7 @@ import { isoTime } from '../ingest/time/calendar.js';
 import { CHANNEL_NAMES, type ChannelKind } from '../recording/channel.js';
 import { isZone } from '../recording/zone.js';
 import { REPORT_NAMES } from '../report/report-name.js';
+import { levellingSchema } from './levelling-schema.js';
 import { logSchema } from './log-schema.js';
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
@@ -14,6 +15,13 @@ const seconds = z
   .number({ error: 'expected a number of seconds' })
   .nonnegative({ error: 'expected 0 or more seconds' });
 const mmHg = z.number({ error: 'expected a pressure in mmHg' });
+
+const episodes = z.strictObject({
+  thresholdMmHg: mmHg.optional(),
+  minSeconds: seconds.optional(),
+  dipSeconds: seconds.optional(),
+  bridgeSeconds: seconds.optional(),
+});
 
 const COLUMN_ERROR = 'expected the header of a column, or {header: ..., unit: ...}';
 const headerAndUnit = { header: text.optional(), unit: text.optional() };
@@ -138,6 +146,10 @@ export const pipelineSchema = z.strictObject({
   overrides: logSchema('overrides')
     .optional()
     .describe("Reviewed copies of a report's tables/marked.csv: a person's decisions win"),
+  targets: logSchema('targets')
+    .optional()
+    .describe('Tables of lower CPP targets by patient and date: from when on which holds'),
+  levelling: levellingSchema.optional(),
   clean: z
     .union([z.literal('none'), z.strictObject(ruleChoices)], {
       error: 'expected none, or rules with "off" or their parameters',
@@ -145,14 +157,8 @@ export const pipelineSchema = z.strictObject({
     .optional(),
   segment: z
     .strictObject({
-      icp: z
-        .strictObject({
-          thresholdMmHg: mmHg.optional(),
-          minSeconds: seconds.optional(),
-          dipSeconds: seconds.optional(),
-          bridgeSeconds: seconds.optional(),
-        })
-        .optional(),
+      icp: episodes.optional(),
+      cpp: episodes.optional().describe('Episodes of CPP below its threshold'),
     })
     .optional(),
   summarize: z
@@ -181,4 +187,4 @@ export const pipelineSchema = z.strictObject({
 export type PipelineFile = z.infer<typeof pipelineSchema>;
 
 /** Words of the pipeline file that belong to later work; each is answered so, not ignored. */
-export const NOT_BUILT_YET: ReadonlySet<string> = new Set(['shifts', 'targets', 'cohort', 'levelling']);
+export const NOT_BUILT_YET: ReadonlySet<string> = new Set(['shifts', 'cohort']);

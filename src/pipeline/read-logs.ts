@@ -2,6 +2,7 @@ import type { Decision } from '../clean/decisions.js';
 import type { ExportFile } from '../ingest/find-exports.js';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { careEntries, type WrittenEntry } from '../ingest/tables/care-entries.js';
+import type { TargetRow } from '../ingest/tables/cpp-targets.js';
 import type { RowPlace } from '../ingest/tables/describe.js';
 import { type LoggedAlarm, loggedAlarms } from '../ingest/tables/logged-alarms.js';
 import type { DecisionRow } from '../ingest/tables/overrides.js';
@@ -9,6 +10,7 @@ import { type Occupancy, occupancyOf, patientsOfRows } from '../ingest/tables/pa
 import { readOverrides, refuseContradictions } from '../ingest/tables/read-overrides.js';
 import { readTable } from '../ingest/tables/read-table.js';
 import { type TableFile, withRowTexts } from '../ingest/tables/read-table-file.js';
+import { readTargets, targetsByPatient } from '../ingest/tables/read-targets.js';
 import { RowsSeen } from '../ingest/tables/rows-seen.js';
 import type { Stay } from '../ingest/tables/stay.js';
 import { unclearDrains } from '../ingest/tables/unclear-drains.js';
@@ -26,6 +28,8 @@ export interface Logs {
   /** Null where no alarm log was given. */
   readonly alarms: ReadonlyMap<string, readonly LoggedAlarm[]> | null;
   readonly decisions: ReadonlyMap<string, readonly (Decision & DecisionRow)[]>;
+  /** CPP targets by time; empty where no table was given. */
+  readonly targets: ReadonlyMap<string, readonly TargetRow[]>;
   /** A log each, by kind and in the order of their names. */
   readonly accounts: readonly LogAccount[];
   /** Paths of all of them: where they lie among the exports, they are none. */
@@ -152,22 +156,25 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
   const raised = await joinRows('alarms', alarms, occupancy, ({ onsetUtcMs }) => onsetUtcMs);
   const reviewed = await reading('overrides', readOverrides);
   const decisions = decisionsOf(reviewed);
+  const aims = await reading('targets', readTargets);
   return {
     care: settings.logs.care ? careEntries(done.rows) : null,
     alarms: settings.logs.alarms ? loggedAlarms(raised.rows) : null,
     decisions,
+    targets: targetsByPatient(aims.flatMap(({ table }) => table.rows)),
     accounts: [
       ...done.accounts,
       ...raised.accounts,
       ...(occupancy ? await accountsOfBeds(beds, occupancy) : []),
       ...reviewed.map((one) => accountOf('overrides', one, { rows: one.table.rows })),
+      ...aims.map((one) => accountOf('targets', one, { rows: one.table.rows })),
     ],
-    paths: new Set([...beds, ...care, ...alarms, ...reviewed].map(({ file }) => file.path)),
+    paths: new Set([...beds, ...care, ...alarms, ...reviewed, ...aims].map(({ file }) => file.path)),
   };
 }
 
 /** What a task needs of the logs: those of its patient, or of all where a column names the patients. */
-export interface PatientLogs extends Pick<Logs, 'care' | 'alarms'> {
+export interface PatientLogs extends Pick<Logs, 'care' | 'alarms' | 'targets'> {
   readonly decisions: ReadonlyMap<string, readonly Decision[]>;
 }
 
@@ -177,7 +184,12 @@ const only = <T>(map: ReadonlyMap<string, T>, id: string): Map<string, T> => {
 };
 
 /** The part of the logs that is about a group of files. */
-export const logsOfGroup = ({ care, alarms, decisions }: Logs, id: string | null): PatientLogs =>
+export const logsOfGroup = ({ care, alarms, decisions, targets }: Logs, id: string | null): PatientLogs =>
   id === null
-    ? { care, alarms, decisions }
-    : { care: care && only(care, id), alarms: alarms && only(alarms, id), decisions: only(decisions, id) };
+    ? { care, alarms, decisions, targets }
+    : {
+        care: care && only(care, id),
+        alarms: alarms && only(alarms, id),
+        decisions: only(decisions, id),
+        targets: only(targets, id),
+      };

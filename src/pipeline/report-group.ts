@@ -16,6 +16,7 @@ import { REPORTS, type ReportName } from '../report/report-name.js';
 import type { Results } from '../report/results-schema.js';
 import { nightsIn } from '../summarize/calendar.js';
 import { HOUR_MS } from '../summarize/hour.js';
+import { ofCpp } from '../summarize/of-cpp.js';
 import { summarizePerfusion } from '../summarize/perfusion/summarize-perfusion.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
 import { summarizeRecording } from '../summarize/summarize.js';
@@ -175,7 +176,7 @@ async function reportRecording(
   clock: ZoneClock,
   draw: Draw,
 ): Promise<PatientPart['report']> {
-  const { targets, icpEpisodes, night } = settings.summarize;
+  const { targets, icpEpisodes, night, levelling } = settings.summarize;
   const decisions = (logs.decisions.get(recording.id) ?? []).filter(
     ({ channel }) => recording.channels[channel],
   );
@@ -204,6 +205,8 @@ async function reportRecording(
     period,
     clock,
     targets,
+    levelling,
+    ofCpp: ofCpp(recording, summary, settings.summarize, logs.targets.get(recording.id) ?? [], period),
     report: settings.report,
     pages: names,
     cleaningNote: cleaningNote(settings.clean),

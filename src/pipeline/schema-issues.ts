@@ -97,7 +97,10 @@ export function issueProblem(issues: readonly Issue[], source: Source): Problem 
   if (value === undefined && path.length === 1) {
     return new Problem(`"${name}" is missing`, missingFix(name), { file: source.file });
   }
-  const where = placeOf(path, source);
+  const where = placeOf(value === undefined ? path.slice(0, -1) : path, source);
+  if (issue.code === 'invalid_value' && value === undefined) {
+    return new Problem(`"${name}" is missing`, validWords('', issue.values.map(String)), where);
+  }
   if (issue.code === 'invalid_value') {
     const fix = validWords(String(value), issue.values.map(String));
     return new Problem(`${name}: ${valueText(value)} is no valid value`, fix, where);

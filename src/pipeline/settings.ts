@@ -5,8 +5,10 @@ import { isoTime } from '../ingest/time/calendar.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import { REPORTS, type ReportName } from '../report/report-name.js';
+import type { EpisodeRule, EpisodeTimes } from '../segment/episodes.js';
 import type { PeriodChoice } from '../summarize/period.js';
 import type { SummarizeSettings } from '../summarize/summarize.js';
+import { levellingOf } from './levelling-schema.js';
 import { LOG_KINDS, type LogChoice, type LogKind, logChoice } from './log-schema.js';
 import type { PipelineFile } from './pipeline-schema.js';
 import { PRESETS } from './presets.js';
@@ -29,6 +31,14 @@ export interface Settings {
   /** The effective values in the words of the pipeline file, for results.json. */
   readonly effective: Readonly<Record<string, unknown>>;
 }
+
+/** Sustained for 5 min, and what does not end it. Common practice, no source. */
+const EPISODE_TIMES: EpisodeTimes = { minSeconds: 300, dipSeconds: 30, bridgeSeconds: 120 };
+
+const episodeRule = (
+  { thresholdMmHg: threshold, ...times }: EpisodeTimes & { readonly thresholdMmHg: number },
+  side: EpisodeRule['side'],
+): EpisodeRule => ({ threshold, side, ...times });
 
 const minutesOf = (clock: string): number => Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3, 5));
 
@@ -87,13 +97,8 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
   const columns = Object.fromEntries(
     Object.entries(channels).map(([kind, column]) => [kind, choiceOf(column)]),
   );
-  const icp = {
-    thresholdMmHg: values.icpThresholdMmHg,
-    minSeconds: 300,
-    dipSeconds: 30,
-    bridgeSeconds: 120,
-    ...file.segment?.icp,
-  };
+  const icp = { thresholdMmHg: values.icpThresholdMmHg, ...EPISODE_TIMES, ...file.segment?.icp };
+  const cpp = { thresholdMmHg: values.cppFloorMmHg, ...EPISODE_TIMES, ...file.segment?.cpp };
   const summarize = {
     icpBandMmHg: [5, 15] as [number, number],
     cppFloorMmHg: values.cppFloorMmHg,
@@ -104,6 +109,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
   const { zeroMovedMmHg, ...targets } = summarize;
   const clean = cleanOf(file.clean);
   const logs = logsOf(file);
+  const levelling = levellingOf(file.levelling, logs.care !== undefined);
   const period = file.period ?? 'lastNight';
   const allMissing = [...DEFAULT_MISSING, ...missing];
   return {
@@ -125,15 +131,11 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
     clean,
     summarize: {
       targets: { icpThresholdMmHg: icp.thresholdMmHg, ...targets },
-      icpEpisodes: {
-        threshold: icp.thresholdMmHg,
-        side: 'above',
-        minSeconds: icp.minSeconds,
-        dipSeconds: icp.dipSeconds,
-        bridgeSeconds: icp.bridgeSeconds,
-      },
+      icpEpisodes: episodeRule(icp, 'above'),
+      cppEpisodes: episodeRule(cpp, 'below'),
       night: { fromMinutes: minutesOf(night.from), toMinutes: minutesOf(night.to) },
       agreement: { zeroMovedMmHg },
+      levelling,
     },
     effective: {
       name,
@@ -147,8 +149,9 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       expected: file.expected ?? [],
       columns: { ...layout, ...columns, missing: allMissing },
       ...logs,
+      ...(levelling ? { levelling } : {}),
       clean: Object.keys(clean).length === 0 ? 'none' : { ...offRules(clean), ...clean },
-      segment: { icp },
+      segment: { icp, cpp },
       summarize,
       report: file.report,
     },

@@ -76,10 +76,14 @@ export class Difference {
         values[i] = withoutNoise(valueAt(a, pieceOfA[i], t) - valueAt(b, pieceOfB[i], t));
       }
     }
-    this.signal = { times, values, known: isEmpty ? new Uint8Array(times.length) : this.known(a, b) };
+    const known = new Uint8Array(times.length);
+    this.signal = { times, values, known };
+    if (isEmpty) return;
+    known.fill(1, 0, -1);
+    this.fillKnown(a, b, known, 0, times.length);
   }
 
-  /** The difference where less is known of the same samples, as after cleaning. */
+  /** The difference where less is known of the same samples, as after cleaning; what was not known stays so. */
   where(a: Signal, b: Signal): Signal {
     return { ...this.signal, known: this.known(a, b) };
   }
@@ -94,18 +98,18 @@ export class Difference {
   ): void {
     if (ofA.length === 0 || ofB.length === 0) return;
     const end = Math.min(last, known.length - 1);
+    const { known: atFirst } = this.signal;
     if (this.merged === null) {
-      for (let i = first; i < end; i++) known[i] = ofA[i] & ofB[i];
+      for (let i = first; i < end; i++) known[i] = atFirst[i] & ofA[i] & ofB[i];
       return;
     }
     const { pieceOfA, pieceOfB } = this.merged;
-    for (let i = first; i < end; i++) known[i] = ofA[pieceOfA[i]] & ofB[pieceOfB[i]];
+    for (let i = first; i < end; i++) known[i] = atFirst[i] & ofA[pieceOfA[i]] & ofB[pieceOfB[i]];
   }
 
   private known(a: Signal, b: Signal): Uint8Array {
-    const length = this.merged?.times.length ?? a.times.length;
-    const both = new Uint8Array(length);
-    this.fillKnown(a, b, both, 0, length);
+    const both = new Uint8Array(this.signal.times.length);
+    this.fillKnown(a, b, both, 0, both.length);
     return both;
   }
 }

@@ -47,3 +47,44 @@ export function piecesWithin({ times, values, known }: Signal, { start, end }: I
   }
   return { first, last, cut };
 }
+
+/** What a window leaves of a signal, with samples on its lines at the window's edges; all of it is the signal itself. */
+export function cutTo(signal: Signal, window: Interval): Signal {
+  const { times, values, known } = signal;
+  const { first, last, cut } = piecesWithin(signal, window);
+  if (first === 0 && last === times.length - 1) return signal;
+  if (first > last) {
+    const ends = cut.flatMap(({ t0, x0, t1, x1 }) => [
+      { t: t0, x: x0, known: 1 },
+      { t: t1, x: x1, known: 0 },
+    ]);
+    return {
+      times: Float64Array.from(ends, ({ t }) => t),
+      values: Float64Array.from(ends, ({ x }) => x),
+      known: Uint8Array.from(ends, (end) => end.known),
+    };
+  }
+  const before = cut.find(({ t0 }) => t0 < times[first]);
+  const behind = cut.find(({ t0 }) => t0 >= times[first]);
+  const at = before ? 1 : 0;
+  const length = at + (last - first + 1) + (behind ? 1 : 0);
+  const inside: Signal = {
+    times: new Float64Array(length),
+    values: new Float64Array(length),
+    known: new Uint8Array(length),
+  };
+  inside.times.set(times.subarray(first, last + 1), at);
+  inside.values.set(values.subarray(first, last + 1), at);
+  inside.known.set(known.subarray(first, last), at);
+  if (before) {
+    inside.times[0] = before.t0;
+    inside.values[0] = before.x0;
+    inside.known[0] = 1;
+  }
+  if (behind) {
+    inside.times[length - 1] = behind.t1;
+    inside.values[length - 1] = behind.x1;
+    inside.known[length - 2] = 1;
+  }
+  return inside;
+}

@@ -58,9 +58,13 @@ export function handover(
 ): string[] {
   const { start, end } = result.period;
   const decided = result.decisions.length > 0 ? `${decisionLines(result).join('; ')}.` : null;
-  const notes = [cleaningNote, result.samplingNote, result.decisionNote, decided].filter(
-    (note) => note !== null,
-  );
+  const notes = [
+    cleaningNote,
+    result.samplingNote,
+    result.levelling.note,
+    result.decisionNote,
+    decided,
+  ].filter((note) => note !== null);
   const bedside = bedsideWords(result);
   return [
     `Patient ${result.id}, ${span(start, end)} (${zone})`,

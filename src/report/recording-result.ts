@@ -7,6 +7,8 @@ import type { ChannelKind } from '../recording/channel.js';
 import { lengthMs, overlaps } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
 import type { ZoneClock } from '../recording/zone.js';
+import type { Levelling } from '../summarize/levelling.js';
+import type { OfCpp } from '../summarize/of-cpp.js';
 import type { PerfusionSummary } from '../summarize/perfusion/summarize-perfusion.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import { largeExcursions, largestRemovals } from '../summarize/removals.js';
@@ -16,10 +18,12 @@ import type { Bedside } from './bedside.js';
 import { bedsideResult } from './bedside-result.js';
 import { careResult } from './care-result.js';
 import { agreementResult, removalResult, suspectResult } from './cleaning-result.js';
+import { cppResult } from './cpp-result.js';
 import { decisionEffect } from './decision-effect.js';
 import { ends } from './ends.js';
 import { goingOnNote } from './episode-end.js';
 import { evidenceWords } from './evidence-words.js';
+import { levellingResult } from './levelling-result.js';
 import { decisionNote } from './morning/decision-words.js';
 import { probeNote } from './morning/probe-words.js';
 import type { PageNames } from './patient-report.js';
@@ -43,6 +47,8 @@ export interface PatientInput {
   readonly period: ReportPeriod;
   readonly clock: ZoneClock;
   readonly targets: Targets;
+  readonly levelling: Levelling | undefined;
+  readonly ofCpp: OfCpp;
   readonly report: ReportName;
   /** Null where no pages are written. */
   readonly pages: PageNames | null;
@@ -182,6 +188,15 @@ export function recordingResult(input: PatientInput): RecordingResult {
     mapDerivedFrom: recording.channels.map?.derivedFrom ?? null,
     ...careResult(input.care, recording, clock),
     bedside: bedsideResult(input.bedside, { period: input.period, episodes: summary.episodes }, clock),
+    levelling: levellingResult(
+      {
+        levelling: input.levelling,
+        steps: recording.channels.map ? summary.levelSteps : null,
+        period: input.period,
+      },
+      clock,
+    ),
+    ...cppResult(input.ofCpp, input.period, clock),
     readingWarnings: [...ingested.warnings],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };

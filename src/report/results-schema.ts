@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { ofCpp } from './results-cpp.js';
 import {
   channel,
   count,
@@ -205,6 +206,7 @@ const recording = z.strictObject({
     .array(z.strictObject({ start: time, text: z.string() }))
     .describe('Up to three of them, first those that share time with the recording'),
   bedside,
+  ...ofCpp,
   readingWarnings: z.array(z.string()).describe('What to know of how the files were read'),
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
 });
@@ -231,6 +233,10 @@ export const resultsSchema = z.strictObject({
       .string()
       .nullable()
       .describe('Who was sampled too coarsely for some rule; null where nobody was'),
+    levellingNote: z
+      .string()
+      .nullable()
+      .describe('That MAP was taken to ear level for CPP; null where it was not'),
     order: z.array(z.string()).describe('Patients as the unit page lists them'),
   }),
   recordings: z.array(recording),
@@ -266,6 +272,7 @@ const OF_UNIT = [
   'icpRaw',
   'cpp',
   'perfusion',
+  'levelling',
   'episodes',
   'episodesReason',
   'decisions',

@@ -4,9 +4,13 @@ import { type Link, longestSpan, SLACK } from './longest-span.js';
 import { type Side, type Stretch, stretchesPast } from './stretches.js';
 
 /** When a stretch past a threshold is an episode. */
-export interface EpisodeRule {
+export interface EpisodeRule extends EpisodeTimes {
   readonly threshold: number;
   readonly side: Side;
+}
+
+/** How long an episode has to be, and what does not end it. */
+export interface EpisodeTimes {
   /** Shortest duration, seconds. */
   readonly minSeconds: number;
   /** Longest return over the threshold that does not end an episode, seconds. */
@@ -51,7 +55,7 @@ interface PastStretch extends Interval {
   readonly separator: Separator;
 }
 
-const isShort = ({ knownMs, unknownMs }: Separator, { dipSeconds, bridgeSeconds }: EpisodeRule): boolean => {
+const isShort = ({ knownMs, unknownMs }: Separator, { dipSeconds, bridgeSeconds }: EpisodeTimes): boolean => {
   const total = knownMs + unknownMs;
   // Whatever x did in an unknown part of a dip, the dip was no longer than the whole separator.
   if (total <= dipSeconds * 1000 + TOLERANCE_MS) return true;
@@ -59,7 +63,7 @@ const isShort = ({ knownMs, unknownMs }: Separator, { dipSeconds, bridgeSeconds 
 };
 
 /** Chains of stretches past the threshold that dips and short unknown stretches do not end. */
-function chainsOf(stretches: readonly Stretch[], rule: EpisodeRule): PastStretch[][] {
+function chainsOf(stretches: readonly Stretch[], rule: EpisodeTimes): PastStretch[][] {
   const chains: PastStretch[][] = [];
   let separator: Separator = { knownMs: 0, unknownMs: Number.POSITIVE_INFINITY };
   for (const { state, start, end } of stretches) {
@@ -140,7 +144,7 @@ function tooShortToTell(
 }
 
 /** Edges of the signal and of unknown stretches that are too long to bridge: an episode that touches one is cut. */
-function cutsOf(stretches: readonly Stretch[], { bridgeSeconds }: EpisodeRule): Cuts {
+function cutsOf(stretches: readonly Stretch[], { bridgeSeconds }: EpisodeTimes): Cuts {
   const starts = new Set<number>();
   const ends = new Set<number>();
   if (stretches.length > 0) {
@@ -163,8 +167,11 @@ function cutsOf(stretches: readonly Stretch[], { bridgeSeconds }: EpisodeRule): 
  * half of it is known, at least 80 % of the known part past the threshold.
  * Source: threshold of the caller; sustained 5 min: common practice, no source.
  */
-export function findEpisodes(signal: Signal, rule: EpisodeRule): Episodes {
-  const stretches = stretchesPast(signal, rule.threshold, rule.side);
+export const findEpisodes = (signal: Signal, rule: EpisodeRule): Episodes =>
+  episodesAmong(stretchesPast(signal, rule.threshold, rule.side), rule);
+
+/** The episodes of a signal whose stretches past a threshold, which may have changed with time, are known already. */
+export function episodesAmong(stretches: readonly Stretch[], rule: EpisodeTimes): Episodes {
   const cuts = cutsOf(stretches, rule);
   const leastMs = rule.minSeconds * 1000 - TOLERANCE_MS;
   const episodes: Episode[] = [];

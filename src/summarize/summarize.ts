@@ -12,6 +12,7 @@ import { daysIn, hoursIn, type NightTimes, nightsIn } from './calendar.js';
 import { type CleaningAccount, cleaningAccount } from './cleaning-account.js';
 import { doseAboveMmHgHours } from './dose.js';
 import { HOUR_MS } from './hour.js';
+import { type Levelling, type LevelStep, levelled, levelSteps } from './levelling.js';
 import { longestUnknown } from './longest-unknown.js';
 import { extremes, timeWeightedMean } from './mean.js';
 import {
@@ -35,8 +36,12 @@ const MOST_HOURS = 48;
 export interface SummarizeSettings {
   readonly targets: Targets;
   readonly icpEpisodes: EpisodeRule;
+  /** Below; of what stands beside the summary (`of-cpp.ts`). */
+  readonly cppEpisodes: EpisodeRule;
   readonly night: NightTimes;
   readonly agreement: AgreementSettings;
+  /** Left out where nothing is said of the level of the arterial line. */
+  readonly levelling?: Levelling | undefined;
 }
 
 /** An episode of ICP with its figures; pressures in mmHg, extreme samples as they stand. */
@@ -64,7 +69,9 @@ export interface WindowFigures extends Interval, Figures {
 /** The signals that the figures of a recording were computed on. */
 export interface Signals {
   readonly icp: Signal;
+  /** As it was measured, at whatever level. */
   readonly map: Signal;
+  /** From MAP at ear level, where levelling was asked for. */
   readonly cpp: Signal;
 }
 
@@ -92,6 +99,8 @@ export interface RecordingSummary {
   /** Of ICP, over the period; null where it is known throughout. */
   readonly longestUnknown: Interval | null;
   readonly signals: Signals;
+  /** What MAP was taken down by for CPP; none where it was not. */
+  readonly levelSteps: readonly LevelStep[];
 }
 
 /** Figures with the totals that they were made from. */
@@ -114,7 +123,8 @@ export function summarizeRecording(
 ): RecordingSummary {
   const { targets } = settings;
   const [rawIcp, rawMap] = [rawSignal(recording, 'icp'), rawSignal(recording, 'map')];
-  const perfusion = new Difference(rawMap, rawIcp);
+  const steps = levelSteps(settings.levelling, recording.care);
+  const perfusion = new Difference(levelled(rawMap, steps), rawIcp);
   const signalsOf = (icp: Signal, map: Signal): Signals => ({ icp, map, cpp: perfusion.where(map, icp) });
   const read = (reading: 'headline' | 'otherWay'): Signals =>
     signalsOf(
@@ -193,6 +203,7 @@ export function summarizeRecording(
     longestUnknown: longestUnknown(signals.icp, period),
     trust: trustIn(inPeriod, current.monitoredHours.icp, period),
     signals,
+    levelSteps: steps,
   };
 }
 

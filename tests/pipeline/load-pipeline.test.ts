@@ -85,7 +85,7 @@ describe('a pipeline file', () => {
     [
       'an unknown key',
       `title: x\nnigth: {}\n${good}`,
-      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, alarms, occupancy, overrides, clean, segment, summarize, report.',
+      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, alarms, occupancy, overrides, targets, levelling, clean, segment, summarize, report.',
     ],
     [
       'an unknown key inside',

@@ -15,7 +15,7 @@ const alarm = {
 const TASK: GroupTask = {
   group: { id: '7', files: [{ path: '/a/7.csv', name: '7.csv' }] },
   settings,
-  logs: { care: null, alarms: null, decisions: new Map() },
+  logs: { care: null, alarms: null, decisions: new Map(), targets: new Map() },
   logResults: [],
   period: null,
   hasPages: true,
@@ -35,6 +35,7 @@ const account = {
 };
 const period = { start: 0, end: 1, word: 'night' as const, why: 'it is' };
 const decision = { channel: 'icp' as const, start: 0, end: 1, decision: 'keep' as const, reviewer: 'Q' };
+const target = { file: 'targets.csv', line: 2, patient: '7', from: null, cppBelowMmHg: 65 };
 const files = (path: string, name: string) => ({ id: '7', files: [{ path, name }] });
 
 describe('the key of a stored result', () => {
@@ -59,6 +60,7 @@ describe('the key of a stored result', () => {
       { logs: { ...TASK.logs, alarms: new Map([['7', [{ ...alarm, acknowledged: 2 }]]]) } },
     ],
     ['a decision', { logs: { ...TASK.logs, decisions: new Map([['7', [decision as never]]]) } }],
+    ['a target', { logs: { ...TASK.logs, targets: new Map([['7', [target]]]) } }],
     ['what came of the logs, which stands on the page', { logResults: [account] }],
   ])('changes with %s', (_, more) => {
     expect(key(more)).not.toBe(key());

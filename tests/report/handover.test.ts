@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { absentHandover, handover, MOST_LINES } from '../../src/report/handover.js';
 import { handoverText } from '../../src/report/handover-text.js';
 import type { EpisodeResult, RecordingResult, UnitResults } from '../../src/report/results-schema.js';
+import { AS_ZEROED } from '../support/as-zeroed.js';
 
 const AT = '2031-02-12T';
 const CAUTION =
@@ -37,6 +38,7 @@ const recording = (more: Partial<RecordingResult> = {}): RecordingResult =>
     knownShare: 1,
     suspectHours: 0,
     samplingNote: null,
+    levelling: AS_ZEROED,
     decisionNote: null,
     decisions: [],
     suspect: [],

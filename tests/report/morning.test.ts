@@ -3,6 +3,7 @@ import { cannotSayText, patientSentence } from '../../src/report/morning/patient
 import { rankPatients } from '../../src/report/morning/rank.js';
 import { unitSentence } from '../../src/report/morning/unit-sentence.js';
 import type { RecordingResult } from '../../src/report/results-schema.js';
+import { AS_ZEROED } from '../support/as-zeroed.js';
 
 const TARGETS = {
   icpThresholdMmHg: 22,
@@ -37,6 +38,7 @@ function recording({ id = '1', icp = {}, cpp = {}, rest = {} }: Sketch): Recordi
     icpRaw: { hoursAboveThreshold: 0, doseMmHgHours: 0 },
     cppRaw: { hoursBelowFloor: 0, doseBelowFloorMmHgHours: 0 },
     decisions: [],
+    levelling: AS_ZEROED,
     cleaning: { takes: [], channels: [], withoutDecisions: null, decisionEffect: null },
     ...rest,
   } as RecordingResult;

@@ -1,11 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Signal } from '../../src/recording/signal.js';
-import { type EpisodeRule, findEpisodes } from '../../src/segment/episodes.js';
+import { findEpisodes } from '../../src/segment/episodes.js';
 import { type Stretch, stretchesAround22 } from '../support/excursions.js';
 import { everySeconds, T0 } from '../support/signals.js';
-import { OVER_22 } from '../support/targets.js';
-
-const UNDER_60: EpisodeRule = { ...OVER_22, threshold: 60, side: 'below' };
+import { OVER_22, UNDER_60 } from '../support/targets.js';
 
 /** The same stretches with above and below the other way round, around 60 mmHg. */
 const upsideDown = ({ times, values, known }: Signal): Signal => ({

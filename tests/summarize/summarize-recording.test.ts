@@ -7,11 +7,12 @@ import { type RecordingSummary, summarizeRecording } from '../../src/summarize/s
 import { recordingOf } from '../support/recordings.js';
 import { seconds } from '../support/shapes.js';
 import { everySeconds, T0 } from '../support/signals.js';
-import { ADULT, OVER_22 } from '../support/targets.js';
+import { ADULT, OVER_22, UNDER_60 } from '../support/targets.js';
 
 const SETTINGS = {
   targets: ADULT,
   icpEpisodes: OVER_22,
+  cppEpisodes: UNDER_60,
   agreement: { zeroMovedMmHg: 5 },
   night: { fromMinutes: 19 * 60, toMinutes: 7 * 60 },
 };

@@ -17,3 +17,6 @@ export const OVER_22: EpisodeRule = {
   dipSeconds: 30,
   bridgeSeconds: 120,
 };
+
+/** The same of CPP below 60 mmHg. */
+export const UNDER_60: EpisodeRule = { ...OVER_22, threshold: 60, side: 'below' };

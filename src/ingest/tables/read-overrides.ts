@@ -1,5 +1,6 @@
 import { Problem, shorten } from '../../recording/problem.js';
 import type { ExportFile } from '../find-exports.js';
+import { refuseSetAside } from './nothing-set-aside.js';
 import { type DecisionRow, OVERRIDES } from './overrides.js';
 import { readTableFile, type TableFile } from './read-table-file.js';
 import type { TableSettings } from './table-settings.js';
@@ -14,17 +15,8 @@ export async function readOverrides(
   settings: TableSettings,
 ): Promise<TableFile<DecisionRow>> {
   const table = await readTableFile(file, OVERRIDES, settings);
-  const [above] = table.linesAbove;
-  if (above !== undefined) {
-    throw new Problem(
-      'the line stands above the header, and may be a decision that would be lost',
-      'Put the header first: sort rows without it, or take the line out.',
-      { file: file.name, line: above },
-    );
-  }
-  const lost = table.setAside.find(({ kind }) => kind !== 'footer' && kind !== 'repeat');
-  if (!lost) return { ...table, warnings: [...table.warnings, ...undecided(table)] };
-  throw new Problem(lost.reason, lost.fix ?? 'Correct the row.', { file: file.name, line: lost.line });
+  refuseSetAside(table, 'a decision');
+  return { ...table, warnings: [...table.warnings, ...undecided(table)] };
 }
 
 const undecided = ({ rows, rowsRead }: TableFile<DecisionRow>): string[] =>

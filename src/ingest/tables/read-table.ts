@@ -2,7 +2,9 @@ import type { ExportFile } from '../find-exports.js';
 import type { AlarmRow } from './alarm-log.js';
 import type { CareRow } from './care-log.js';
 import type { CohortRow } from './cohort.js';
+import type { TargetRow } from './cpp-targets.js';
 import { readTableFile, type TableFile } from './read-table-file.js';
+import { readTargets } from './read-targets.js';
 import { TABLES, type TableKind } from './recognise-table.js';
 import type { Stay } from './stay.js';
 import type { TableSettings } from './table-settings.js';
@@ -13,6 +15,7 @@ export interface RowsByKind {
   readonly care: CareRow;
   readonly occupancy: Stay;
   readonly cohort: CohortRow;
+  readonly targets: TargetRow;
 }
 
 /** A log or table as it was read. */
@@ -27,6 +30,7 @@ const READERS: {
   care: (file, settings) => readTableFile(file, TABLES.care, settings),
   occupancy: (file, settings) => readTableFile(file, TABLES.occupancy, settings),
   cohort: (file, settings) => readTableFile(file, TABLES.cohort, settings),
+  targets: readTargets,
 };
 
 /**

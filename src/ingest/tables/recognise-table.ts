@@ -8,6 +8,7 @@ import { readRecords } from '../text/read-records.js';
 import { ALARM_LOG } from './alarm-log.js';
 import { CARE_LOG } from './care-log.js';
 import { COHORT_TABLE } from './cohort.js';
+import { TARGET_TABLE } from './cpp-targets.js';
 import { keysIn, tableScore } from './name-columns.js';
 import { OCCUPANCY_TABLE } from './occupancy.js';
 
@@ -17,6 +18,7 @@ export const TABLES = {
   care: CARE_LOG,
   occupancy: OCCUPANCY_TABLE,
   cohort: COHORT_TABLE,
+  targets: TARGET_TABLE,
 } as const;
 export type TableKind = keyof typeof TABLES;
 export const TABLE_KINDS = Object.keys(TABLES) as TableKind[];
@@ -60,7 +62,8 @@ export function recogniseTable(headers: readonly string[]): TableKind | null {
   const saysAlarm = names.some((name) => /\balarms?\b/.test(name));
   if (fits('alarms') && (holds('alarms', ...sign) || saysAlarm)) return 'alarms';
   if (fits('care') && holds('care', 'kind', 'drug')) return 'care';
-  return fits('occupancy') ? 'occupancy' : null;
+  if (fits('occupancy')) return 'occupancy';
+  return fits('targets') ? 'targets' : null;
 }
 
 /** The best that any kind makes of a row of cells. */

@@ -111,6 +111,7 @@ const KINDS: Readonly<Record<Inspection['kind'], string | null>> = {
   care: 'a care log',
   occupancy: 'a table of beds',
   cohort: 'a cohort table',
+  targets: 'a table of CPP targets',
 };
 
 const MOST_COUNTS = 12;

@@ -90,7 +90,7 @@ export interface SetAsideInspection {
 export interface Inspection {
   readonly file: string;
   /** What kind of file it is. */
-  readonly kind: 'export' | 'alarms' | 'care' | 'occupancy' | 'cohort';
+  readonly kind: 'export' | 'alarms' | 'care' | 'occupancy' | 'cohort' | 'targets';
   /** Why it cannot be used as it is; null where it can. */
   readonly problem: string | null;
   readonly bytes: number | null;

@@ -9,6 +9,7 @@ export interface FileKeys {
   readonly care?: readonly string[];
   readonly alarms?: readonly string[];
   readonly occupancy?: readonly string[];
+  readonly targets?: readonly string[];
 }
 
 /** What the command line gave, which goes into the file as it is. */
@@ -54,6 +55,7 @@ export function readyPipeline(inspections: readonly Inspection[], options: Ready
     ...(options.care && { care: options.care }),
     ...(options.alarms && { alarms: options.alarms }),
     ...(options.occupancy && { occupancy: options.occupancy }),
+    ...(options.targets && { targets: options.targets }),
     timezone: options.zone,
     ...(patientColumn ? { patient: { column: patientColumn } } : {}),
     ...given,

@@ -5,6 +5,7 @@ import { PerfusionInShort } from '../perfusion/in-short.js';
 import type { RecordingResult } from '../results-schema.js';
 import { NONE } from '../words.js';
 import { type FigureColumn, figureRows, missingReasons } from './figure-rows.js';
+import { LevellingNote } from './levelling-note.js';
 import { noCppWords } from './no-cpp-words.js';
 import type { PatientPageInput } from './patient-page-input.js';
 
@@ -88,6 +89,7 @@ export function FiguresSection({ result, period, targets }: PatientPageInput): J
         ) : (
           <FigureTable heads={heads} rows={cpp} />
         )}
+        {cpp.length > 0 && <LevellingNote result={result} isInDetail />}
         {result.mapDerivedFrom !== null && (
           <p class="small">
             The export holds no MAP: it is derived from systolic and diastolic pressure, and CPP rests on it.

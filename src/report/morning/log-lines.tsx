@@ -9,6 +9,7 @@ const TITLES: Readonly<Record<Log['kind'], string>> = {
   alarms: 'Alarm log',
   occupancy: 'Table of beds',
   overrides: 'Decisions',
+  targets: 'CPP targets',
 };
 
 /** `Care log care.csv: rows read 40, used 38, set aside 2.` */

@@ -4,7 +4,11 @@ import type { RecordingResult } from '../results-schema.js';
 export function noCppWords({
   monitoredHours,
   cleaning,
-}: Pick<RecordingResult, 'monitoredHours' | 'cleaning'>): string {
+  levelling,
+}: Pick<RecordingResult, 'monitoredHours' | 'cleaning' | 'levelling'>): string {
+  if (monitoredHours.map > 0 && levelling.unknownHours > 0) {
+    return 'MAP has to be taken to ear level, and the angle of the head of the bed is not known for it';
+  }
   if (monitoredHours.map > 0) return 'ICP and arterial pressure were never known at the same time';
   if (!cleaning.channels.some(({ channel }) => channel === 'map')) return 'there is no arterial pressure';
   const isLeftOut = cleaning.takes.some(

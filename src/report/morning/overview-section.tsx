@@ -6,6 +6,7 @@ import { milliseconds } from './bedside-events.js';
 import { bedsideWords } from './bedside-words.js';
 import { PressureKeys } from './chart-keys.js';
 import { HourTable } from './hour-table.js';
+import { LevellingNote } from './levelling-note.js';
 import type { PatientPageInput } from './patient-page-input.js';
 
 /** The overview in words. */
@@ -51,6 +52,7 @@ export function OverviewSection(input: PatientPageInput): JSX.Element {
         }
         values={result.days.length > 0 ? <HourTable result={result} targets={targets} /> : null}
       />
+      <LevellingNote result={result} />
       {bedside !== '' && <p class="small">{bedside}</p>}
     </>
   );

@@ -85,8 +85,9 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
         "Cannot say" stands first: known for less than half of the {period.word}, suspect for 30 min or more,
         no data, or exports that could not be read. Then the largest ICP dose first; where that is equal, the
         largest CPP dose below {targets.cppFloorMmHg} mmHg. A patient on whom a person decided stands no lower
-        than the rules alone would have it. Downward suspect stretches are left out of the figures; each
-        patient's page shows the figures the other way.
+        than the rules alone would have it.{' '}
+        {results.unit.levellingNote !== null && `${results.unit.levellingNote} `}Downward suspect stretches
+        are left out of the figures; each patient's page shows the figures the other way.
       </p>
       <h2>How it was made</h2>
       <p>

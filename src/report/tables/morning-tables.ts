@@ -8,7 +8,11 @@ import type { Reported } from './reported.js';
 import type { TidyColumn, TidyTable } from './tidy-table.js';
 
 const RULE: TidyColumn = { name: 'rule', unit: '', says: 'Cleaning rule, as in the pipeline file' };
-const CHANNEL: TidyColumn = { name: 'channel', unit: '', says: 'icp, icpDrain, map, sbp or dbp' };
+const CHANNEL: TidyColumn = {
+  name: 'channel',
+  unit: '',
+  says: 'icp, icpDrain, map, sbp or dbp; of episodes icp or cpp',
+};
 const GRADE: TidyColumn = {
   name: 'grade',
   unit: '',
@@ -69,23 +73,37 @@ const perPatient = <T extends object>(
 ): (T & { patient: string })[] =>
   recordings.flatMap((recording) => list(recording).map((one) => ({ patient: recording.id, ...one })));
 
+const cppRow = ({
+  lowestMmHg,
+  ...episode
+}: RecordingResult['lowCpp']['episodes'][number]): Readonly<Record<string, Cell>> => ({
+  channel: 'cpp',
+  ...episode,
+  highestMmHg: null,
+  lowestCppMmHg: lowestMmHg,
+});
+
 const episodes = (results: Reported): TidyTable => ({
   name: 'episodes',
-  says: 'A row an episode that shares time with the period, each as a whole',
+  says: 'A row an episode of ICP, or of low CPP, that shares time with the period, each as a whole',
   columns: [
     PATIENT,
     CHANNEL,
     START,
     END,
     { name: 'minutes', unit: 'min', says: 'From the first crossing to the last' },
-    { name: 'highestMmHg', unit: 'mm[Hg]', says: 'Highest sample' },
+    { name: 'highestMmHg', unit: 'mm[Hg]', says: 'Highest sample; blank for cpp' },
     { name: 'meanMmHg', unit: 'mm[Hg]', says: 'Time-weighted mean' },
-    { name: 'doseMmHgHours', unit: 'mm[Hg].h', says: 'Integral above the threshold' },
+    {
+      name: 'doseMmHgHours',
+      unit: 'mm[Hg].h',
+      says: 'Integral above the threshold; for cpp, below its target',
+    },
     { name: 'lowestCppMmHg', unit: 'mm[Hg]', says: 'Lowest CPP; blank where it is not known' },
     { name: 'openStart', unit: '', says: 'true where missing data cut off its start' },
     { name: 'openEnd', unit: '', says: 'true where missing data cut off its end' },
   ],
-  rows: perPatient(results, (recording) => recording.episodes),
+  rows: perPatient(results, ({ episodes: ofIcp, lowCpp }) => [...ofIcp, ...lowCpp.episodes.map(cppRow)]),
 });
 
 /** Marks, and stretches that a person kept; what was decided stands filled in, so that a copy can be carried on with. */

@@ -1,5 +1,5 @@
 import type { Interval } from '../../recording/interval.js';
-import { interpolate, piecesWithin } from '../../recording/pieces.js';
+import { type CutPiece, interpolate, piecesWithin } from '../../recording/pieces.js';
 import { firstAfter } from '../../recording/search.js';
 import type { Signal } from '../../recording/signal.js';
 import { HOUR_MS } from '../hour.js';
@@ -41,10 +41,9 @@ export function jointHoursIn(
       ? icp.values[at]
       : interpolate(t, icp.times[at], icp.values[at], icp.times[at + 1], icp.values[at + 1]);
   };
-  const take = (t0: number, c0: number, t1: number, c1: number): void => {
-    const [icpFrom, icpTo] = partAbove(icpAt(t0) - icpAboveMmHg, icpAt(t1) - icpAboveMmHg);
+  const take = (length: number, i0: number, c0: number, i1: number, c1: number): void => {
+    const [icpFrom, icpTo] = partAbove(i0 - icpAboveMmHg, i1 - icpAboveMmHg);
     const [cppFrom, cppTo] = partAbove(cppBelowMmHg - c0, cppBelowMmHg - c1);
-    const length = t1 - t0;
     const both = Math.max(0, Math.min(icpTo, cppTo) - Math.max(icpFrom, cppFrom)) * length;
     const icpMs = (icpTo - icpFrom) * length;
     const cppMs = (cppTo - cppFrom) * length;
@@ -53,15 +52,22 @@ export function jointHoursIn(
     sums.cpp += cppMs - both;
     sums.neither += length - icpMs - cppMs + both;
   };
-  const [before, after] = [
-    cut.filter(({ t0 }) => first > last || t0 < cpp.times[first]),
-    cut.filter(({ t0 }) => first <= last && t0 >= cpp.times[first]),
-  ];
-  for (const { t0, x0, t1, x1 } of before) take(t0, x0, t1, x1);
+  const takeCut = ({ t0, x0, t1, x1 }: CutPiece): void => take(t1 - t0, icpAt(t0), x0, icpAt(t1), x1);
+  const isBefore = ({ t0 }: CutPiece): boolean => first > last || t0 < cpp.times[first];
+  cut.filter(isBefore).forEach(takeCut);
+  let i1 = first < last ? icpAt(cpp.times[first]) : Number.NaN;
   for (let i = first; i < last; i++) {
-    if (cpp.known[i] !== 0) take(cpp.times[i], cpp.values[i], cpp.times[i + 1], cpp.values[i + 1]);
+    const i0 = i1;
+    i1 = icpAt(cpp.times[i + 1]);
+    if (cpp.known[i] === 0) continue;
+    const length = cpp.times[i + 1] - cpp.times[i];
+    const [c0, c1] = [cpp.values[i], cpp.values[i + 1]];
+    // Most of the time neither limit is near.
+    if (i0 <= icpAboveMmHg && i1 <= icpAboveMmHg && c0 >= cppBelowMmHg && c1 >= cppBelowMmHg) {
+      sums.neither += length;
+    } else take(length, i0, c0, i1, c1);
   }
-  for (const { t0, x0, t1, x1 } of after) take(t0, x0, t1, x1);
+  for (const piece of cut) if (!isBefore(piece)) takeCut(piece);
   return {
     bothHours: sums.both / HOUR_MS,
     icpAloneHours: sums.icp / HOUR_MS,

@@ -37,6 +37,8 @@ export const plateauWaves = (icp: Signal): PlateauWave[] =>
 
 const BIN_MS = 10_000;
 const BINS = 60;
+/** Of a whole turn in as many steps. */
+const COSINES = Float64Array.from({ length: BINS }, (_, k) => Math.cos((2 * Math.PI * k) / BINS));
 /** 0.5 to 2 waves a minute, as waves in 10 min. */
 const SLOWEST = 5;
 const FASTEST = 20;
@@ -76,12 +78,12 @@ export function bandAmplitude(values: Float64Array): number {
   let power = 0;
   for (let waves = SLOWEST; waves <= FASTEST; waves++) {
     let [re, im] = [0, 0];
-    for (let k = 0; k < rest.length; k++) {
-      const angle = (2 * Math.PI * waves * k) / rest.length;
-      re += rest[k] * Math.cos(angle);
-      im += rest[k] * Math.sin(angle);
+    for (let k = 0; k < BINS; k++) {
+      const turn = (waves * k) % BINS;
+      re += rest[k] * COSINES[turn];
+      im += rest[k] * COSINES[(turn + BINS / 4) % BINS];
     }
-    power += (re * re + im * im) * (2 / rest.length) ** 2;
+    power += (re * re + im * im) * (2 / BINS) ** 2;
   }
   return Math.sqrt(power);
 }

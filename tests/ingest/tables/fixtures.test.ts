@@ -88,6 +88,7 @@ describe('the invented logs of Lantern Bay', () => {
     expect(kind).toBe(expected.kind);
     if (!kind) return;
     const table = await readTable(kind, file, { zone: clock.zone, missing: DEFAULT_MISSING });
+    if (kind === 'targets') throw new Error('none of these logs is a table of targets');
     const show = shown[kind] as (row: unknown) => unknown;
     expect(table.rows.map(show)).toEqual(expected.rows);
     expect(asides(table)).toEqual(expected.setAside);
