@@ -38,10 +38,10 @@ export interface PerfusionOverviewInput extends PressureInput {
 const HEIGHTS = { icp: 110, map: 76, cpp: 130 };
 const INDEX_HEIGHT = 78;
 const OTHER_HEIGHT = 56;
-/** Over so many hours a line of minutes is a thicket, and means of hours are drawn over it. */
 const THICKET_HOURS = 8;
 
-const isThicket = ({ start, end }: Interval): boolean => end - start > THICKET_HOURS * 3_600_000;
+/** True for a period over which a line of minutes is a thicket, so that means of hours are drawn over it. */
+export const isThicket = ({ start, end }: Interval): boolean => end - start > THICKET_HOURS * 3_600_000;
 
 /** ICP, MAP, CPP over its bands, and what follows from them or stands beside them, on one time axis. */
 export function perfusionOverviewSpec(input: PerfusionOverviewInput): Spec {

@@ -9,8 +9,11 @@ import type { RecordingResult } from '../results-schema.js';
 const dashedWords = (
   { monitoredHours }: RecordingResult,
   { icpThresholdMmHg, cppFloorMmHg }: Targets,
-): string =>
-  `Dashed: ${icpThresholdMmHg} mmHg for ICP${monitoredHours.map > 0 ? `, ${cppFloorMmHg} mmHg for CPP` : ''}.`;
+  more: readonly string[],
+): string => {
+  const ofCpp = monitoredHours.map > 0 ? [`${cppFloorMmHg} mmHg for CPP`] : [];
+  return `Dashed: ${[`${icpThresholdMmHg} mmHg for ICP`, ...ofCpp, ...more].join(', ')}.`;
+};
 
 /** What the marks in the rows below the plot mean, as far as the window has them. */
 export function laneWords(
@@ -53,11 +56,14 @@ export function PressureKeys({
   result,
   targets,
   window,
+  dashed = [],
 }: {
   result: RecordingResult;
   targets: Targets;
   /** What the chart covers, milliseconds UTC. */
   window: Interval;
+  /** What else is dashed, such as `0.25 for PRx`. */
+  dashed?: readonly string[];
 }): JSX.Element {
   return (
     <>
@@ -68,8 +74,8 @@ export function PressureKeys({
         </Key>
       )}
       {result.suspect.length > 0 && <Key colour={hatched(COLOURS.suspect)}>suspect</Key>}
-      {dashedWords(result, targets)} Gaps are missing data; a thick stroke at the edge: beyond the scale.{' '}
-      {laneWords(result.bedside, window)}
+      {dashedWords(result, targets, dashed)} Gaps are missing data; a thick stroke at the edge: beyond the
+      scale. {laneWords(result.bedside, window)}
     </>
   );
 }

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import { type Row, Table } from '../page/table.js';
+import { PerfusionInShort } from '../perfusion/in-short.js';
 import type { RecordingResult } from '../results-schema.js';
 import { NONE } from '../words.js';
 import { type FigureColumn, figureRows, missingReasons } from './figure-rows.js';
@@ -95,6 +96,7 @@ export function FiguresSection({ result, period, targets }: PatientPageInput): J
           </p>
         )}
         {cpp.length > 0 && <Missing of={columns.map((column) => column.cpp)} />}
+        <PerfusionInShort result={result} />
       </section>
     </>
   );

@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { PRX_LIMIT } from '../../summarize/perfusion/cpp-bins.js';
 import { rangeUnder } from '../charts/curve-chart.js';
 import { COLOURS } from '../charts/palette.js';
 import { Chart, Key } from '../page/chart.js';
@@ -47,33 +48,31 @@ function BinTable({ curve }: { curve: Curve }): JSX.Element {
   );
 }
 
-function FigureTable({
-  optimal,
-  decimals,
-}: {
-  optimal: NonNullable<PerfusionResult['optimal']>;
-  decimals: number;
-}): JSX.Element {
+function FigureTable({ optimal }: { optimal: NonNullable<PerfusionResult['optimal']> }): JSX.Element | null {
   const { meanOptimalMmHg, meanDifferenceMmHg, hoursBelow, belowByMmHg, yieldShare, shuffledYieldShare } =
     optimal;
   const part = (value: number | null): string => (value === null ? NONE : share(value));
   const limit = (mmHg: number | null, minutes: number): string =>
-    mmHg === null ? NONE : `${pressure(mmHg, decimals)} (over ${duration(minutes / 60)})`;
-  const rows: [string, string][] = [
-    ['Mean optimal CPP, mmHg', pressure(meanOptimalMmHg, decimals)],
+    mmHg === null ? NONE : `${pressure(mmHg, 0)} (over ${duration(minutes / 60)})`;
+  const ofCurves: [string, string][] = [
+    ['Mean optimal CPP, mmHg', pressure(meanOptimalMmHg, 0)],
     [
       'Mean of CPP minus optimal CPP, mmHg',
-      meanDifferenceMmHg === null ? NONE : signed(meanDifferenceMmHg, decimals),
+      meanDifferenceMmHg === null ? NONE : signed(meanDifferenceMmHg, 0),
     ],
     [`CPP more than ${belowByMmHg} mmHg below it`, duration(hoursBelow)],
     [
-      'Mean CPP at which the curve falls under 0.25, mmHg',
+      `Mean CPP at which the curve falls under ${PRX_LIMIT}, mmHg`,
       limit(optimal.meanLowerLimitMmHg, optimal.minutesWithLowerLimit),
     ],
     [
-      'Mean CPP at which the curve rises over 0.25, mmHg',
+      `Mean CPP at which the curve rises over ${PRX_LIMIT}, mmHg`,
       limit(optimal.meanUpperLimitMmHg, optimal.minutesWithUpperLimit),
     ],
+  ];
+  if (yieldShare === null) return null;
+  const rows: [string, string][] = [
+    ...(meanOptimalMmHg === null ? [] : ofCurves),
     ['Yield: of the minutes with enough PRx, at which a curve was accepted', part(yieldShare)],
     [`The same on phase-shuffled arterial pressure, mean of ${optimal.shuffles}`, part(shuffledYieldShare)],
   ];
@@ -119,7 +118,7 @@ export function OptimalSection({
         yield may be that.
       </p>
       <p>{optimal.sentence}</p>
-      <FigureTable optimal={optimal} decimals={result.decimals.cpp} />
+      <FigureTable optimal={optimal} />
       {drawings.optimal !== null && (
         <Chart
           svg={drawings.optimal}

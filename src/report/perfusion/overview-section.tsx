@@ -1,12 +1,12 @@
 import type { JSX } from 'preact';
 import { BAND_SHADES } from '../charts/cpp-bands.js';
 import { COLOURS } from '../charts/palette.js';
+import { isThicket } from '../charts/perfusion-overview.js';
 import { milliseconds } from '../morning/bedside-events.js';
 import { bedsideWords } from '../morning/bedside-words.js';
 import { PressureKeys } from '../morning/chart-keys.js';
 import { Chart, Key } from '../page/chart.js';
 import type { PageInput } from '../page-input.js';
-import type { PerfusionResult } from '../results-perfusion.js';
 import type { RecordingResult } from '../results-schema.js';
 import { listed } from '../words.js';
 import { shownIndex } from './courses.js';
@@ -36,17 +36,6 @@ function channelsShown({ monitoredHours, perfusion }: RecordingResult): string {
     ...(perfusion.temperature ? ['temperature'] : []),
     ...(perfusion.endTidalCo2 ? ['end-tidal CO2'] : []),
   ]);
-}
-
-function indexKeys(perfusion: PerfusionResult): JSX.Element | null {
-  const shown = shownIndex(perfusion);
-  if (shown === null) return null;
-  return (
-    <>
-      {shown === 'prx' && <Key colour={tint(COLOURS.past, 0.75)}>PRx above {perfusion.limit}</Key>}
-      {shown === 'prx' ? `Dashed at PRx: ${perfusion.limit}. ` : ''}
-    </>
-  );
 }
 
 /** The shades of CPP as the picture has them. */
@@ -90,6 +79,7 @@ export function OverviewSection(input: PageInput & { readonly drawings: Perfusio
   const { perfusion, monitoredHours } = result;
   const bedside = bedsideWords(result);
   const { oxygen } = perfusion;
+  const shown = shownIndex(perfusion);
   return (
     <>
       <Chart
@@ -100,9 +90,21 @@ export function OverviewSection(input: PageInput & { readonly drawings: Perfusio
             {channelsShown(result)} over the {period.word}, local time ({period.timezone}).{' '}
             {drawings.hasNights && 'Faint grey: night. '}
             {monitoredHours.map > 0 && <BandKeys targets={targets} />}
-            {indexKeys(perfusion)}
-            {oxygen !== null && `Dashed at oxygen: ${oxygen.belowMmHg} mmHg. `}
-            <PressureKeys result={result} targets={targets} window={milliseconds(result.period)} />
+            {shown === 'prx' && <Key colour={tint(COLOURS.past, 0.75)}>PRx above {perfusion.limit}</Key>}
+            {shown !== null && isThicket(milliseconds(result.period)) && (
+              <Key colour={COLOURS.index} shape="line">
+                mean of an hour
+              </Key>
+            )}
+            <PressureKeys
+              result={result}
+              targets={targets}
+              window={milliseconds(result.period)}
+              dashed={[
+                ...(shown === 'prx' ? [`${perfusion.limit} for PRx`] : []),
+                ...(oxygen === null ? [] : [`${oxygen.belowMmHg} mmHg for oxygen`]),
+              ]}
+            />
           </>
         }
       />

@@ -10,6 +10,8 @@ export function prxInShort(
   if (mean === null || hoursAboveLimit === null) return `PRx cannot be computed: ${whyNone}.`;
   const where = `Where it could be computed (${share(computableShare)} of the time), PRx averaged ${index(mean)}`;
   if (hoursAboveLimit === 0) return `${where} and was never above ${limit}.`;
-  const often = mean > limit ? 'on average' : 'for that time';
-  return `${where} and was above ${limit} for ${duration(hoursAboveLimit)}: ${often} ICP followed arterial pressure, as where autoregulation is impaired.`;
+  const above = `${where} and was above ${limit} for ${duration(hoursAboveLimit)}`;
+  return mean > limit
+    ? `${above}: on average ICP followed arterial pressure, as where autoregulation is impaired.`
+    : `${above}; on average it stayed under that limit.`;
 }

@@ -24,23 +24,37 @@ function perfusionWords(
   const worst = most(judged, bothHours);
   const lowest = most(judged, ({ cpp }) => cpp.hoursBelowFloor);
   const hoursLow = lowest.cpp.hoursBelowFloor ?? 0;
-  if (hoursLow === 0) return [`CPP was below ${cppFloorMmHg} mmHg in none.`];
-  const joint =
-    bothHours(worst) === 0
-      ? `ICP was above ${icpThresholdMmHg} and CPP below ${cppFloorMmHg} mmHg at once in none.`
-      : `ICP was above ${icpThresholdMmHg} and CPP below ${cppFloorMmHg} mmHg at once for longest in patient ${worst.id}: ${duration(bothHours(worst))}.`;
-  const whose = bothHours(worst) > 0 && lowest === worst ? 'the same patient' : `patient ${lowest.id}`;
-  return [joint, `CPP was low for longest in ${whose}: ${duration(hoursLow)}.`];
+  if (hoursLow === 0) return [`none had CPP below ${cppFloorMmHg} mmHg.`];
+  const hasJoint = bothHours(worst) > 0;
+  const both = `ICP above ${icpThresholdMmHg} and CPP below ${cppFloorMmHg} mmHg at once`;
+  const whose = hasJoint && lowest === worst ? 'the same patient' : `patient ${lowest.id}`;
+  return [
+    hasJoint
+      ? `patient ${worst.id} had ${both} for longest: ${duration(bothHours(worst))}.`
+      : `none had ${both}.`,
+    `CPP was low for longest in ${whose}: ${duration(hoursLow)}.`,
+  ];
 }
 
+/** In how many PRx could be computed, and in whom it was highest. */
 function prxWords(judged: readonly UnitRecording[]): string {
   const computed = judged.filter((one) => meanPrx(one) !== null);
   if (computed.length === 0) return 'PRx could be computed in none of them.';
   const highest = most(computed, meanPrx);
-  const { mean, computableShare } = highest.perfusion.prx;
-  const value = `${index(mean)}, computable for ${share(computableShare)} of the time`;
-  if (judged.length === 1) return `PRx averaged ${value}.`;
-  return `PRx could be computed in ${computed.length} of ${judged.length}; its mean was highest in patient ${highest.id}: ${value}.`;
+  return `PRx could be computed in ${computed.length} of ${judged.length}; its mean was highest in patient ${highest.id}: ${prxValue(highest)}.`;
+}
+
+const prxValue = ({ perfusion: { prx } }: UnitRecording): string =>
+  `${index(prx.mean)}, computable for ${share(prx.computableShare)} of the time`;
+
+/** Of one patient there is nobody to compare with. */
+function onlySentence(one: UnitRecording, { icpThresholdMmHg, cppFloorMmHg }: Targets): string {
+  const { id, cpp } = one;
+  const low =
+    (cpp.hoursBelowFloor ?? 0) === 0
+      ? `CPP of patient ${id} was never below ${cppFloorMmHg} mmHg.`
+      : `CPP of patient ${id} was below ${cppFloorMmHg} mmHg for ${duration(cpp.hoursBelowFloor)}, with ICP above ${icpThresholdMmHg} mmHg at once for ${duration(bothHours(one))}.`;
+  return meanPrx(one) === null ? low : `${low} PRx averaged ${prxValue(one)}.`;
 }
 
 /** The unit's period in plain words: of whom nobody can say, whose perfusion was worst, where autoregulation was. */
@@ -61,11 +75,7 @@ export function perfusionUnitSentence(
             `Of ${counted(all, 'patient')}, the data cannot say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'} perfused.`,
           ];
   if (judged.length === 0) return doubt.join(' ');
-  const whom =
-    judged.length === 1
-      ? `Of patient ${judged[0].id}: `
-      : doubtful.length > 0
-        ? `Of the other ${judged.length}: `
-        : `Of ${counted(judged.length, 'patient')}: `;
+  if (judged.length === 1) return [...doubt, onlySentence(judged[0], targets)].join(' ');
+  const whom = doubtful.length > 0 ? 'Of the others, ' : `Of ${counted(judged.length, 'patient')}, `;
   return [...doubt, `${whom}${perfusionWords(judged, targets).join(' ')}`, prxWords(judged)].join(' ');
 }
