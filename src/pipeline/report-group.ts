@@ -184,7 +184,8 @@ async function reportRecording(
   const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
   const perfusion = summarizePerfusion(recording, summary.signals, {
     period,
-    hours: summary.hours,
+    // A morning has its hours on its own page; in results.json they would be most of perfusion.
+    hours: settings.report === 'perfusion' ? summary.hours : [],
     targets,
     hasOptimal: REPORTS[settings.report].hasOptimalCpp,
   });
