@@ -1,5 +1,7 @@
+import type { ChannelKind } from '../recording/channel.js';
 import { Problem, type Where } from '../recording/problem.js';
 import type { Recording } from '../recording/recording.js';
+import type { Watch } from '../recording/waveform.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { LeftAlone } from './columns/columns.js';
 import type { ExportFile } from './find-exports.js';
@@ -17,6 +19,8 @@ import { fetchRows } from './text/fetch-rows.js';
 import type { Delimiter } from './text/parse-records.js';
 import { fileBytes } from './text/read-bytes.js';
 import { formWords } from './time/time-plan.js';
+import { waveformWords } from './waveform/waveform-words.js';
+import { withWaveforms } from './waveform/with-waveforms.js';
 
 /** How a file was read, for the page and for run.json. */
 export interface FileAccount {
@@ -51,7 +55,7 @@ export interface Ingested {
 
 /** Columns by file; parameters of an export with a row a value by patient. */
 const accountOf = (table: ExportTable, rows: PatientRows): FileAccount => {
-  const { file, bytes, sha256, columns, encoding, layout, decimal, plan } = table;
+  const { file, bytes, sha256, columns, encoding, layout, decimal, plan, waveform } = table;
   const channels = columns.long ? rows.series.flatMap((series) => series.columns) : columns.channels;
   return {
     file,
@@ -61,7 +65,7 @@ const accountOf = (table: ExportTable, rows: PatientRows): FileAccount => {
       encoding,
       delimiter: layout.delimiter,
       decimal,
-      times: `${formWords(plan.form)}, ${plan.why}`,
+      times: `${formWords(plan.form)}, ${plan.why}${waveform ? '; a waveform, read as means over whole seconds' : ''}`,
     },
     leftAlone: columns.leftAlone,
     columns: channels.map(({ header, kind, unit }) => ({ header, kind, unit })),
@@ -72,11 +76,13 @@ const accountOf = (table: ExportTable, rows: PatientRows): FileAccount => {
  * Reads a group of files into recordings; a file that cannot be used fails its patient, not the others.
  *
  * @param onFile told after each file what was understood of it; null where it cannot be used
+ * @param watch looks at each sample of a waveform
  */
 export async function ingestGroup(
   group: FileGroup,
   settings: IngestSettings,
   onFile: (seen: Seen, table: ExportTable | null) => void = () => {},
+  watch: Watch = () => [],
 ): Promise<Ingested[]> {
   const clock = new ZoneClock(settings.zone);
   const tables: ExportTable[] = [];
@@ -92,7 +98,7 @@ export async function ingestGroup(
     };
     try {
       const table = await readUnchanged(file, () =>
-        readExport(file, settings, clock, group.id, patients, seen, first),
+        readExport(file, settings, clock, group.id, patients, seen, first, watch),
       );
       tables.push(table);
       known(table);
@@ -122,6 +128,7 @@ export async function ingestGroup(
       warnings: said,
       broken: whole.map(({ problem }) => problem.message),
       clock,
+      settings,
     });
   });
   refuseStray(outcomes);
@@ -149,9 +156,10 @@ interface PatientFiles {
   readonly warnings: readonly string[];
   readonly broken: readonly string[];
   readonly clock: ZoneClock;
+  readonly settings: IngestSettings;
 }
 
-function outcomeOf({ id, rows, files, warnings, broken, clock }: PatientFiles): Ingested {
+function outcomeOf({ id, rows, files, warnings, broken, clock, settings }: PatientFiles): Ingested {
   const isStray = id === '' && broken.length === 0 && rows.every(({ lastUsedLine }) => lastUsedLine === 0);
   if (isStray) return strayLines(rows);
   const problem =
@@ -163,11 +171,20 @@ function outcomeOf({ id, rows, files, warnings, broken, clock }: PatientFiles): 
   if (problem) return failed(id, problem, rows, files);
   try {
     const joined = joinRows(id, rows, clock);
-    const recording = withMap(withDrainAsIcp(joined.recording));
+    const waves = rows.flatMap(({ wave }) => wave ?? []);
+    const isWanted = (kind: ChannelKind): boolean => settings.channels?.includes(kind) ?? true;
+    const recording = withMap(withDrainAsIcp(withWaveforms(joined.recording, waves, isWanted)));
     const { setAside } = joined;
     const rowsRead = sumRows(rows);
     refuseUnusable(recording, setAside, rows, rowsRead);
-    const said = [...warnings, ...joined.warnings, ...badRowsWarning(setAside), ...unlikely(recording)];
+    const ofWaves = waves.flatMap((wave) => waveformWords(wave).map((words) => `${wave.file}: ${words}`));
+    const said = [
+      ...warnings,
+      ...ofWaves,
+      ...joined.warnings,
+      ...badRowsWarning(setAside),
+      ...unlikely(recording),
+    ];
     return { id, recording, problem: null, rowsRead, setAside, files, warnings: said, isStray: false };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;

@@ -1,4 +1,4 @@
-import type { ChannelKind, IcpSource } from '../recording/channel.js';
+import type { ChannelKind, ExportedKind, IcpSource } from '../recording/channel.js';
 
 /** What the pipeline file says of one channel; what it leaves out is read from the export. */
 export interface ColumnChoice {
@@ -40,7 +40,7 @@ export interface PatientSource {
 }
 
 /** What the pipeline file says of the columns. */
-export type ColumnChoices = Readonly<Partial<Record<ChannelKind, ColumnChoice>>> & {
+export type ColumnChoices = Readonly<Partial<Record<ExportedKind, ColumnChoice>>> & {
   readonly time?: string | TimeChoice | undefined;
   /** Headers of an export that holds a row a value. */
   readonly parameter?: string | undefined;

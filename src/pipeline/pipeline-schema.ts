@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { RULES } from '../clean/rules.js';
 import { isoTime } from '../ingest/time/calendar.js';
-import { CHANNEL_NAMES, type ChannelKind } from '../recording/channel.js';
+import { CHANNEL_NAMES, EXPORTED_KINDS, type ExportedKind } from '../recording/channel.js';
 import { isZone } from '../recording/zone.js';
 import { REPORT_NAMES } from '../report/report-name.js';
 import { levellingSchema } from './levelling-schema.js';
@@ -59,11 +59,11 @@ const timeColumn = z
 
 /** Texts that are asked for as `kind: {header, unit, source}`. */
 const channelColumns = Object.fromEntries(
-  (Object.keys(CHANNEL_NAMES) as ChannelKind[]).map((kind) => [
+  EXPORTED_KINDS.map((kind) => [
     kind,
     (kind === 'icp' || kind === 'icpDrain' ? icpColumn : column).optional().describe(CHANNEL_NAMES[kind]),
   ]),
-) as Record<ChannelKind, z.ZodOptional<typeof icpColumn>>;
+) as Record<ExportedKind, z.ZodOptional<typeof icpColumn>>;
 
 const localTime = text.refine((value) => isoTime(value) !== null, {
   error: 'expected a local time such as "2031-02-11 19:00"',
