@@ -1,4 +1,4 @@
-import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 
 /** Invented: two pressures with pulse, breathing, slow waves and noise, as a monitor's waveform. */
 export interface WaveShape {

@@ -1,16 +1,27 @@
 import { CHANNEL_NAMES, type ChannelKind } from '../../recording/channel.js';
+import { maxGapMs } from '../../recording/sampling.js';
+import { firstAfter } from '../../recording/search.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import { GrowingFloats } from '../rows/growing.js';
 import { RowSeries } from '../rows/row-series.js';
 import type { RowSetAside } from '../rows/set-aside.js';
+import { SECOND_MS } from './second.js';
 import { WaveSeries } from './wave-series.js';
-import { isKnownAt } from './with-waveforms.js';
 
 /** What is left of all series once waveforms have won, and the rows that they leave without a value. */
 export interface Beside {
   readonly series: readonly RowSeries[];
   readonly setAside: readonly RowSetAside[];
   readonly warnings: readonly string[];
+}
+
+const KNOWN_MS = maxGapMs(SECOND_MS);
+
+/** True where the means of a waveform, at these times, are known: x(t) is drawn between neighbours this close. */
+function isKnownAt(times: Float64Array, time: number): boolean {
+  const behind = firstAfter(times, time);
+  if (behind > 0 && times[behind - 1] === time) return true;
+  return behind > 0 && behind < times.length && times[behind] - times[behind - 1] <= KNOWN_MS;
 }
 
 /** The seconds in which waveforms hold a channel, in order. */

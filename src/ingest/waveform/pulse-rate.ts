@@ -9,6 +9,8 @@ const SLOWEST_BREATH_HZ = 0.1;
 const SAME_HZ = 0.07;
 /** A pulse stands off from the floor of the spectrum by this factor; noise alone does so less than once in a million windows. */
 const CLEAR = 8;
+/** A harmonic of breathing is smaller than its fundamental by this factor at least. */
+const OVER_HARMONIC = 2;
 /** A peak with this share of another one is no leak and no ripple. */
 const LARGE_SHARE = 0.3;
 
@@ -36,7 +38,7 @@ function floorOf({ amplitudes, stepHz }: Spectrum, lowHz: number, highHz: number
 /**
  * The heart rate that a spectrum shows, Hz: its strongest clear peak from 0.67 to 3.3 Hz. Where a slower peak stands at a
  * half or a third of it, that one is the heart's and the other its harmonic, as in ICP with a large second wave; a
- * peak at twice or three times a larger one under 0.67 Hz is breathing. Null where no pulse stands off from the noise.
+ * peak at twice or three times one under 0.67 Hz that is twice as large is breathing. Null where no pulse stands off from the noise.
  * Common practice, no source.
  */
 export function pulseRateHz(spectrum: Spectrum): number | null {
@@ -44,7 +46,9 @@ export function pulseRateHz(spectrum: Spectrum): number | null {
   const slow = peaksFrom(spectrum, SLOWEST_BREATH_HZ, SLOWEST_HZ);
   const isBreath = ({ hz, amplitude }: Peak): boolean =>
     slow.some(
-      (breath) => breath.amplitude > amplitude && [2, 3].some((n) => Math.abs(n * breath.hz - hz) < SAME_HZ),
+      (breath) =>
+        breath.amplitude >= OVER_HARMONIC * amplitude &&
+        [2, 3].some((n) => Math.abs(n * breath.hz - hz) < SAME_HZ),
     );
   const clear = peaksFrom(spectrum, SLOWEST_HZ, FASTEST_HZ).filter(
     ({ amplitude }) => amplitude > 0 && amplitude >= CLEAR * floor,

@@ -14,11 +14,11 @@ const NEARLY_ALL = 0.9;
 /** A number that a monitor writes beside a waveform, or with each of its rows, changes no more often than this a second. */
 const MOST_CHANGES_OF_A_NUMBER = 2;
 
-/** Highest and lowest value over about two seconds, at the start of the second one. */
-export interface Range {
-  readonly time: number;
-  readonly highest: number;
-  readonly lowest: number;
+/** Highest and lowest values over two seconds, at the start of the second one. */
+export interface Ranges {
+  readonly times: Float64Array;
+  readonly highest: Float64Array;
+  readonly lowest: Float64Array;
 }
 
 /** One waveform while it is read: hands its samples to the watchers, and keeps what is known of each second. */
@@ -102,20 +102,18 @@ export class WaveChannel {
   }
 
   /** Highest and lowest values over pairs of seconds that follow each other, without those that hold wrong samples. */
-  ranges(): Range[] {
+  ranges(): Ranges {
     const { seconds, highest, lowest } = this;
     const isFalse = touching(this.marks.falseSeconds);
-    const ranges: Range[] = [];
+    const [times, high, low] = [new GrowingFloats(), new GrowingFloats(), new GrowingFloats()];
     for (let i = 1; i < seconds.length && !this.isNumber; i++) {
       const [before, time] = [seconds.at(i - 1), seconds.at(i)];
       if (time - before !== SECOND_MS || isFalse(before, time)) continue;
-      ranges.push({
-        time,
-        highest: Math.max(highest.at(i - 1), highest.at(i)),
-        lowest: Math.min(lowest.at(i - 1), lowest.at(i)),
-      });
+      times.push(time);
+      high.push(Math.max(highest.at(i - 1), highest.at(i)));
+      low.push(Math.min(lowest.at(i - 1), lowest.at(i)));
     }
-    return ranges;
+    return { times: times.values(), highest: high.values(), lowest: low.values() };
   }
 
   private see(rule: string, sighting: Sighting): void {

@@ -1,6 +1,6 @@
 import type { WaveformMark, WaveKind } from '../../recording/waveform.js';
 import type { Pulse } from './pulses.js';
-import type { Range } from './wave-channel.js';
+import type { Ranges } from './wave-channel.js';
 
 /** What the waveforms of one file showed beside the means of their seconds. */
 export interface WaveResult {
@@ -11,7 +11,7 @@ export interface WaveResult {
   readonly marks: readonly WaveformMark[];
   readonly pulses: readonly Pulse[];
   /** Of the arterial pressure, second by second. */
-  readonly ranges: readonly Range[];
+  readonly ranges: Ranges;
   /** Local time of a first row in the hour that the clock shows twice, whose pass nothing tells. */
   readonly doubtful: string | null;
 }

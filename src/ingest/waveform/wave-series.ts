@@ -182,10 +182,16 @@ export class WaveSeries extends RowSeries {
       kinds: waves.map(({ kind }) => kind),
       marks: waves.flatMap((wave) => wave.marksOf()),
       pulses: this.pulses.without((channel, from, to) => isMarked[channel](from, to)),
-      ranges: abpWave?.ranges() ?? [],
+      ranges: abpWave?.ranges() ?? NO_RANGES,
       doubtful: Number.isNaN(waveClock.doubtful) ? null : this.clock.format(waveClock.doubtful),
     };
   }
 }
+
+const NO_RANGES = {
+  times: new Float64Array(0),
+  highest: new Float64Array(0),
+  lowest: new Float64Array(0),
+};
 
 const SAME_TIME = 'Export each row with a time of its own, to the millisecond.';
