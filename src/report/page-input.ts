@@ -15,6 +15,6 @@ export interface PageInput {
   readonly episodeMinutes: number;
 }
 
-/** What stands on top of a page of the patient, and at the foot of each sheet of it. */
-export const patientTitle = ({ result, period }: PageInput): string =>
-  `Patient ${result.id}: ${titleTime(period.word, period.start, period.end)}`;
+/** What stands on top of a page of the patient; `what` tells what the page is about, where it is not the morning's. */
+export const patientTitle = ({ result, period }: PageInput, what = ''): string =>
+  `Patient ${result.id}: ${what}${titleTime(period.word, period.start, period.end)}`;

@@ -32,10 +32,13 @@ export function rangeUnder({ bins, fit }: Curve, limit: number): { from: number;
   };
 }
 
+/** Between a point and the edge, of the index. */
+const MARGIN = 0.04;
+
 /** Values of y that hold all points, in halves. */
 const indexDomain = (values: readonly number[]): [number, number] => [
-  Math.max(-1, Math.floor(Math.min(-0.25, ...values) * 2) / 2),
-  Math.min(1, Math.ceil(Math.max(0.5, ...values) * 2) / 2),
+  Math.max(-1, Math.floor((Math.min(-0.25, ...values) - MARGIN) * 2) / 2),
+  Math.min(1, Math.ceil((Math.max(0.25, ...values) + MARGIN) * 2) / 2),
 ];
 
 /** Mean index by bins of CPP with the parabola through them, over the minutes that each bin holds. */

@@ -37,8 +37,9 @@ export interface PerfusionOverviewInput extends PressureInput {
 
 const HEIGHTS = { icp: 110, map: 76, cpp: 130 };
 const INDEX_HEIGHT = 78;
-const OTHER_HEIGHT = 56;
-const THICKET_HOURS = 8;
+/** A title with its unit has to fit beside it. */
+const OTHER_HEIGHT = 80;
+const THICKET_HOURS = 30;
 
 /** True for a period over which a line of minutes is a thicket, so that means of hours are drawn over it. */
 export const isThicket = ({ start, end }: Interval): boolean => end - start > THICKET_HOURS * 3_600_000;

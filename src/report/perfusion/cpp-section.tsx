@@ -5,6 +5,7 @@ import { Table } from '../page/table.js';
 import type { PerfusionResult } from '../results-perfusion.js';
 import type { RecordingResult } from '../results-schema.js';
 import { dose, duration, NONE, pressure, share } from '../words.js';
+import { LowCppEpisodes } from './low-cpp-section.js';
 
 /** Hours of CPP in each of its bands, with their share of the time over which it is known. */
 export function BandTable({ result }: { result: RecordingResult }): JSX.Element {
@@ -65,6 +66,7 @@ export function CppSection({ result }: { result: RecordingResult }): JSX.Element
             <BandTable result={result} />
             <BelowTable perfusion={result.perfusion} />
           </div>
+          <LowCppEpisodes result={result} />
         </>
       )}
     </section>

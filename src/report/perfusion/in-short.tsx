@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { RecordingResult } from '../results-schema.js';
 import { BelowTable } from './cpp-section.js';
 import { jointSentence } from './joint-section.js';
+import { LowCppEpisodes } from './low-cpp-section.js';
 import { bWaveWords, plateauWords } from './waves-section.js';
 
 /**
@@ -19,6 +20,7 @@ export function PerfusionInShort({ result }: { result: RecordingResult }): JSX.E
   return (
     <>
       <BelowTable perfusion={perfusion} />
+      <LowCppEpisodes result={result} />
       <p>{jointSentence(perfusion)}</p>
       <p>{perfusion.prx.sentence}</p>
       <p>{perfusion.minuteIndex.sentence}</p>

@@ -10,7 +10,10 @@ import { PerfusionWindowTable } from './window-table.js';
 export function jointSentence({ joint }: PerfusionResult): string {
   const { bothHours, icpAloneHours, cppAloneHours, neitherHours, icpAboveMmHg, cppBelowMmHg } = joint;
   if (bothHours === null) return `ICP high and CPP low at once cannot be told: ${joint.bothHoursReason}.`;
-  return `ICP was above ${icpAboveMmHg} mmHg and CPP below ${cppBelowMmHg} mmHg at once for ${duration(bothHours)}; ICP alone for ${duration(icpAloneHours)}, CPP alone for ${duration(cppAloneHours)}, neither for ${duration(neitherHours)}.`;
+  const rest = `ICP alone for ${duration(icpAloneHours)}, CPP alone for ${duration(cppAloneHours)}, neither for ${duration(neitherHours)}`;
+  return bothHours === 0
+    ? `ICP above ${icpAboveMmHg} mmHg and CPP below ${cppBelowMmHg} mmHg never came at once: ${rest}.`
+    : `ICP was above ${icpAboveMmHg} mmHg and CPP below ${cppBelowMmHg} mmHg at once for ${duration(bothHours)}; ${rest}.`;
 }
 
 /** ICP high and CPP low at once and each alone, by hours; by days where the period is long, the hours folded below. */

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { filesWords } from '../morning/files-words.js';
+import { LevellingNote } from '../morning/levelling-note.js';
 import { PageNotes } from '../morning/page-notes.js';
 import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
@@ -42,7 +43,7 @@ function Figures({ result, targets, period, drawings }: PerfusionPageInput): JSX
 export function perfusionPage(input: PerfusionPageInput): string {
   const { result, logs, period, title } = input;
   return renderPage({
-    title: patientTitle(input),
+    title: patientTitle(input, 'perfusion, '),
     running: runningTitle(`Patient ${result.id}, perfusion`, period),
     subtitle: (
       <>
@@ -58,6 +59,7 @@ export function perfusionPage(input: PerfusionPageInput): string {
             <strong>{note}</strong>
           </p>
         ))}
+        <LevellingNote result={result} isInDetail />
         <PageNotes {...input} />
         <OverviewSection {...input} />
         <Figures {...input} />

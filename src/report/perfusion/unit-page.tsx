@@ -87,8 +87,9 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
       <p>
         "Cannot say" stands first: ICP or CPP known for less than half of the {word}, ICP suspect for 30 min
         or more, no arterial pressure, no data, or exports that could not be read. Then the most hours with
-        both; where that is equal, the largest CPP dose below {cppFloorMmHg} mmHg. CPP rests on where the
-        arterial line is levelled: levelled at the heart with the head raised, true CPP is lower than shown.
+        both; where that is equal, the largest CPP dose below {cppFloorMmHg} mmHg.{' '}
+        {results.unit.levellingNote ??
+          'CPP is as the lines were zeroed: zeroed at the heart with the head raised, CPP at ear level is lower than shown.'}
       </p>
       <h2>How it was made</h2>
       <p>
