@@ -15,7 +15,7 @@ const LEAST_LIVELY_SHARE = 0.1;
  */
 export const frozenWave = rule({
   name: 'frozenWave',
-  title: 'frozen waveform',
+  title: 'frozen (waveform)',
   needsWaveform: true,
   parameters: z.strictObject({
     minSeconds: z.number().positive().default(3),
