@@ -62,6 +62,7 @@ const curve = z.strictObject({
   whyNoFit: z.string().nullable(),
 });
 
+/** `yieldShare` is of the minutes that had enough PRx in the 4 h before. */
 const optimal = z.strictObject({
   ...figures([
     'meanOptimalMmHg',

@@ -78,12 +78,12 @@ const OPTIMAL: readonly Figure[] = [
   ),
   share(
     'optimalYieldShare',
-    'Investigational: of the period, a curve was accepted',
+    'Investigational: of the minutes with enough PRx before them, a curve was accepted',
     ({ optimal }) => optimal?.yieldShare,
   ),
   share(
     'optimalShuffledYieldShare',
-    'The same on phase-shuffled MAP',
+    'Investigational: the same on phase-shuffled MAP',
     ({ optimal }) => optimal?.shuffledYieldShare,
   ),
   mmHg(
