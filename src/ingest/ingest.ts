@@ -11,8 +11,9 @@ import { joinRows } from './rows/join-rows.js';
 import type { FirstNamed } from './rows/one-patient.js';
 import type { PatientRows } from './rows/patient-rows.js';
 import { badRowsIn, badRowsWarning, type RowSetAside, tooManyBad } from './rows/set-aside.js';
+import { shiftWarnings, withShifts } from './rows/shift-times.js';
 import { unlikely } from './rows/unlikely.js';
-import type { IngestSettings } from './settings.js';
+import type { ColumnChoices, IngestSettings } from './settings.js';
 import { fetchRows } from './text/fetch-rows.js';
 import type { Delimiter } from './text/parse-records.js';
 import { fileBytes } from './text/read-bytes.js';
@@ -122,6 +123,7 @@ export async function ingestGroup(
       warnings: said,
       broken: whole.map(({ problem }) => problem.message),
       clock,
+      columns: settings.columns,
     });
   });
   refuseStray(outcomes);
@@ -149,9 +151,10 @@ interface PatientFiles {
   readonly warnings: readonly string[];
   readonly broken: readonly string[];
   readonly clock: ZoneClock;
+  readonly columns: ColumnChoices;
 }
 
-function outcomeOf({ id, rows, files, warnings, broken, clock }: PatientFiles): Ingested {
+function outcomeOf({ id, rows, files, warnings, broken, clock, columns }: PatientFiles): Ingested {
   const isStray = id === '' && broken.length === 0 && rows.every(({ lastUsedLine }) => lastUsedLine === 0);
   if (isStray) return strayLines(rows);
   const problem =
@@ -163,16 +166,29 @@ function outcomeOf({ id, rows, files, warnings, broken, clock }: PatientFiles): 
   if (problem) return failed(id, problem, rows, files);
   try {
     const joined = joinRows(id, rows, clock);
-    const recording = withMap(withDrainAsIcp(joined.recording));
+    const recording = completed(joined.recording, columns);
     const { setAside } = joined;
     const rowsRead = sumRows(rows);
     refuseUnusable(recording, setAside, rows, rowsRead);
-    const said = [...warnings, ...joined.warnings, ...badRowsWarning(setAside), ...unlikely(recording)];
+    const said = [
+      ...warnings,
+      ...joined.warnings,
+      ...shiftWarnings(recording),
+      ...badRowsWarning(setAside),
+      ...unlikely(recording),
+    ];
     return { id, recording, problem: null, rowsRead, setAside, files, warnings: said, isStray: false };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     return failed(id, error.message, rows, files);
   }
+}
+
+/** The recording with its clocks set right, and with what is computed where the export holds no such channel. */
+function completed(joined: Recording, columns: ColumnChoices): Recording {
+  const shifted = withShifts(joined, columns);
+  const whole = withMap(withDrainAsIcp(shifted));
+  return withShifts(whole, columns, (kind) => whole.channels[kind] !== shifted.channels[kind]);
 }
 
 /** @throws Problem where there is no ICP, no row that can be used, or most rows are bad */
