@@ -13,8 +13,9 @@ import { joinRows } from './rows/join-rows.js';
 import type { FirstNamed } from './rows/one-patient.js';
 import type { PatientRows } from './rows/patient-rows.js';
 import { badRowsIn, badRowsWarning, type RowSetAside, tooManyBad } from './rows/set-aside.js';
+import { shiftWarnings, withShifts } from './rows/shift-times.js';
 import { unlikely } from './rows/unlikely.js';
-import type { IngestSettings } from './settings.js';
+import type { ColumnChoices, IngestSettings } from './settings.js';
 import { fetchRows } from './text/fetch-rows.js';
 import type { Delimiter } from './text/parse-records.js';
 import { fileBytes } from './text/read-bytes.js';
@@ -173,7 +174,7 @@ function outcomeOf({ id, rows, files, warnings, broken, clock, settings }: Patie
     const joined = joinRows(id, rows, clock);
     const waves = rows.flatMap(({ wave }) => wave ?? []);
     const isWanted = (kind: ChannelKind): boolean => settings.channels?.includes(kind) ?? true;
-    const recording = withMap(withDrainAsIcp(withWaveforms(joined.recording, waves, isWanted)));
+    const recording = completed(withWaveforms(joined.recording, waves, isWanted), settings.columns);
     const { setAside } = joined;
     const rowsRead = sumRows(rows);
     refuseUnusable(recording, setAside, rows, rowsRead);
@@ -182,6 +183,7 @@ function outcomeOf({ id, rows, files, warnings, broken, clock, settings }: Patie
       ...warnings,
       ...ofWaves,
       ...joined.warnings,
+      ...shiftWarnings(recording),
       ...badRowsWarning(setAside),
       ...unlikely(recording),
     ];
@@ -190,6 +192,13 @@ function outcomeOf({ id, rows, files, warnings, broken, clock, settings }: Patie
     if (!(error instanceof Problem)) throw error;
     return failed(id, error.message, rows, files);
   }
+}
+
+/** The recording with its clocks set right, and with what is computed where the export holds no such channel. */
+function completed(joined: Recording, columns: ColumnChoices): Recording {
+  const shifted = withShifts(joined, columns);
+  const whole = withMap(withDrainAsIcp(shifted));
+  return withShifts(whole, columns, (kind) => whole.channels[kind] !== shifted.channels[kind]);
 }
 
 /** @throws Problem where there is no ICP, no row that can be used, or most rows are bad */

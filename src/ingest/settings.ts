@@ -5,6 +5,8 @@ export interface ColumnChoice {
   /** The header of its column; in exports with a row a value, its name in the parameter column. */
   readonly header?: string | undefined;
   readonly unit?: string | undefined;
+  /** Its times are moved by so much, to later ones where positive: another device, another clock. */
+  readonly shiftSeconds?: number | undefined;
   /** Only for ICP. */
   readonly source?: IcpSource | undefined;
 }

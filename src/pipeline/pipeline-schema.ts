@@ -23,8 +23,20 @@ const episodes = z.strictObject({
   bridgeSeconds: seconds.optional(),
 });
 
+/** More is no clock that is apart. */
+const LONGEST_SHIFT_SECONDS = 86_400;
+
 const COLUMN_ERROR = 'expected the header of a column, or {header: ..., unit: ...}';
-const headerAndUnit = { header: text.optional(), unit: text.optional() };
+const headerAndUnit = {
+  header: text.optional(),
+  unit: text.optional(),
+  shiftSeconds: z
+    .number({ error: 'expected a number of seconds' })
+    .min(-LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
+    .max(LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
+    .optional()
+    .describe('Moves its times, to later ones where positive: for a device whose clock is apart'),
+};
 const column = z
   .union([text, z.strictObject(headerAndUnit)], { error: COLUMN_ERROR })
   .describe('The header of the column, or its header and unit');

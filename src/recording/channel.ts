@@ -80,6 +80,8 @@ export interface Channel {
   readonly source: IcpSource | null;
   /** How it was computed where the export holds no such channel; null for what was measured. */
   readonly derivedFrom: string | null;
+  /** By how much its times were moved to later ones, where the pipeline file says so. */
+  readonly shiftSeconds?: number | undefined;
   /** The samples as x(t), before any cleaning. */
   readonly signal: Signal;
   /** Median spacing in milliseconds; NaN under two samples. */

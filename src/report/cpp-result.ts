@@ -7,6 +7,7 @@ import type { LowCpp } from '../summarize/low-cpp.js';
 import type { OfCpp } from '../summarize/of-cpp.js';
 import type { OwnCpp } from '../summarize/own-cpp.js';
 import type { ReportPeriod } from '../summarize/period.js';
+import { clockLagResult } from './clock-lag-result.js';
 import { ends } from './ends.js';
 import { ownCppSentence } from './own-cpp-words.js';
 import type { RecordingResult } from './results-schema.js';
@@ -67,10 +68,11 @@ interface CppInput {
 
 /** What stands beside the figures of CPP, in the form of results.json. */
 export const cppResult = (
-  { lowCpp, ownCpp }: OfCpp,
+  { lowCpp, ownCpp, clockLag }: OfCpp,
   input: CppInput,
   clock: ZoneClock,
-): Pick<RecordingResult, 'lowCpp' | 'ownCpp'> => ({
+): Pick<RecordingResult, 'lowCpp' | 'ownCpp' | 'clockLag'> => ({
   lowCpp: lowCppResult(lowCpp, input.period, clock),
   ownCpp: ownCppResult(ownCpp, input, clock),
+  clockLag: clockLagResult(clockLag, input.recording),
 });

@@ -83,5 +83,18 @@ export const ownCpp = z
   .nullable()
   .describe('Null where the export holds no CPP; figures of CPP never come from it');
 
+/** Whether the clocks of ICP and MAP may be apart. */
+export const clockLag = z
+  .strictObject({
+    ...figures(['lagSeconds']).shape,
+    correlation: figure.describe('Of slow fluctuations at that lag, of either sign'),
+    isApart: z.boolean().describe('True where the lag is clear and more than physiology explains'),
+    shiftedSeconds: z
+      .strictObject({ icp: z.number(), map: z.number() })
+      .describe('By how much times were moved to later ones before, as the pipeline file says'),
+    sentence: z.string(),
+  })
+  .describe('Positive: what happens in ICP happens later in MAP');
+
 /** What a recording has of CPP beside its figures. */
-export const ofCpp = { levelling, lowCpp, ownCpp };
+export const ofCpp = { levelling, lowCpp, ownCpp, clockLag };
