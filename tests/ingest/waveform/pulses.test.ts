@@ -141,6 +141,6 @@ describe('systolic and diastolic pressure of an arterial waveform', () => {
     expect(map!.signal.times.length).toBe(60);
     expect([sbp, abpPulse]).toEqual([undefined, undefined]);
     expect(outcome.recording!.waveform!.marks).toEqual([]);
-    expect(outcome.warnings[0]).toContain('125 samples a second of ICP:');
+    expect(outcome.warnings[0]).toContain('125 samples a second of ICP,');
   });
 });
