@@ -15,8 +15,8 @@ export const transient = rule({
   parameters: z.strictObject({
     icpJumpMmHg: z.number().positive().default(10),
     abpJumpMmHg: z.number().positive().default(40),
-    withinSeconds: z.number().positive().default(0.025),
-    stillWithinSeconds: z.number().positive().default(1),
+    withinSeconds: z.number().positive().max(0.1).default(0.025),
+    stillWithinSeconds: z.number().positive().max(10).default(1),
   }),
   find: (recording) => ({ marks: waveformMarks(recording, 'transient', 'removed'), stoodAside: [] }),
   watch: ({ kind }, { icpJumpMmHg, abpJumpMmHg, withinSeconds, stillWithinSeconds }, tell) =>

@@ -36,7 +36,7 @@ export class Pulses {
   private readonly icp = new GrowingFloats();
   private readonly abp = new GrowingFloats();
   private readonly rates = new GrowingFloats();
-  /** The seconds that were looked at, of both channels together. */
+  /** The seconds that were looked at: first and last of ICP, first and last of arterial pressure. */
   private readonly spans = new GrowingFloats();
 
   /** Takes the window that starts there. */
@@ -56,20 +56,24 @@ export class Pulses {
     this.icp.push(amplitude(ofIcp));
     this.abp.push(amplitude(ofAbp));
     this.rates.push(60 * found);
-    this.spans.push(Math.min(icp?.from ?? start + WINDOW_MS, abp?.from ?? start + WINDOW_MS));
-    this.spans.push(Math.max(icp?.to ?? start, abp?.to ?? start));
+    for (const piece of [icp, abp]) {
+      this.spans.push(piece?.from ?? Number.NaN);
+      this.spans.push(piece?.to ?? Number.NaN);
+    }
   }
 
   /** All windows but those in which artifact was seen later. */
   without(isMarked: (channel: 'icp' | 'abp', from: number, to: number) => boolean): Pulse[] {
     return Array.from({ length: this.times.length }, (_, i): Pulse => {
-      const [from, to] = [this.spans.at(2 * i), this.spans.at(2 * i + 1)];
-      const [ofIcp, ofAbp] = [isMarked('icp', from, to), isMarked('abp', from, to)];
+      const ofIcp = isMarked('icp', this.spans.at(4 * i), this.spans.at(4 * i + 1));
+      const ofAbp = isMarked('abp', this.spans.at(4 * i + 2), this.spans.at(4 * i + 3));
+      const [icp, abp] = [this.icp.at(i), this.abp.at(i)];
+      const isRateKnown = (Number.isNaN(icp) || !ofIcp) && (Number.isNaN(abp) || !ofAbp);
       return {
         time: this.times.at(i),
-        icpMmHg: ofIcp ? Number.NaN : this.icp.at(i),
-        abpMmHg: ofAbp ? Number.NaN : this.abp.at(i),
-        rate: ofIcp || ofAbp ? Number.NaN : this.rates.at(i),
+        icpMmHg: ofIcp ? Number.NaN : icp,
+        abpMmHg: ofAbp ? Number.NaN : abp,
+        rate: isRateKnown ? this.rates.at(i) : Number.NaN,
       };
     });
   }

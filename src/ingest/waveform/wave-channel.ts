@@ -79,14 +79,14 @@ export class WaveChannel {
 
   /** What pulses can be measured on in the window at hand. */
   piece(): Piece | null {
-    return this.window.piece();
+    return this.isNumber ? null : this.window.piece();
   }
 
   finish(): void {
     for (const watcher of this.watchers) watcher.finish();
   }
 
-  /** True where the column held a number with each row, and no waveform. */
+  /** True where the column held a number with each row up to now, and no waveform. */
   get isNumber(): boolean {
     return this.mostChanges <= MOST_CHANGES_OF_A_NUMBER;
   }

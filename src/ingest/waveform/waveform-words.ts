@@ -8,7 +8,7 @@ export function waveformWords({ samplesPerSecond, kinds, doubtful }: WaveResult)
     .join(' and ');
   const of = names === '' ? 'rows, with no waveform of a pressure in them' : `samples a second of ${names}`;
   return [
-    `the file is a waveform of ${samplesPerSecond} ${of}: means over whole seconds stand for it, and artifact was looked for in each sample before.`,
+    `the file is a waveform of ${samplesPerSecond} ${of}, which is read as means over whole seconds.`,
     ...(doubtful === null
       ? []
       : [

@@ -18,6 +18,10 @@ function samplesIn({ signal: { times } }: Channel, from: number, to: number): nu
   return firstAtOrAfter(times, to) - firstAtOrAfter(times, from);
 }
 
+/** A channel that has samples. */
+const present = (...channels: (Channel | undefined)[]): Channel | undefined =>
+  channels.find((channel) => !isMissing(channel));
+
 const isMissing = (channel: Channel | undefined): boolean => !channel || channel.signal.times.length === 0;
 
 /** A channel with a sample for each window whose seconds are in the recording. */
@@ -75,8 +79,8 @@ export function withWaveforms(
 ): Recording {
   if (results.length === 0) return recording;
   const { channels } = recording;
-  const { map } = channels;
-  const icp = channels.icp ?? channels.icpDrain;
+  const map = present(channels.map);
+  const icp = present(channels.icp, channels.icpDrain);
   const pulses = results.flatMap((result) => result.pulses);
   const isAskedFor = (kind: ChannelKind): boolean => isWanted(kind) && isMissing(channels[kind]);
   const amplitude = { derivedFrom: AMPLITUDE, decimals: 2 };

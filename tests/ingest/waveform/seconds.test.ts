@@ -52,7 +52,7 @@ describe('a waveform', () => {
       'calendar times, year first; a waveform, read as means over whole seconds',
     );
     expect(outcome.warnings).toEqual([
-      'a.csv: the file is a waveform of 125 samples a second of ICP and arterial pressure: means over whole seconds stand for it, and artifact was looked for in each sample before.',
+      'a.csv: the file is a waveform of 125 samples a second of ICP and arterial pressure, which is read as means over whole seconds.',
     ]);
     expect(outcome.recording!.waveform).toEqual({ samplesPerSecond: 125, marks: [] });
   });
