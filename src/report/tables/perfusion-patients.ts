@@ -83,7 +83,7 @@ const OPTIMAL: readonly Figure[] = [
   ),
   share(
     'optimalShuffledYieldShare',
-    'The same on phase-shuffled MAP',
+    'Investigational: the same on phase-shuffled MAP',
     ({ optimal }) => optimal?.shuffledYieldShare,
   ),
   mmHg(
