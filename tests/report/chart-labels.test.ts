@@ -2,12 +2,17 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Interval } from '../../src/recording/interval.js';
 import { cleaningStripSpec, type StripRow } from '../../src/report/charts/cleaning-strip.js';
+import { curveSpec } from '../../src/report/charts/curve-chart.js';
 import { differenceSpec } from '../../src/report/charts/difference-chart.js';
 import { episodeStripSpec } from '../../src/report/charts/episode-strip.js';
+import { optimalCourseSpec } from '../../src/report/charts/optimal-course.js';
+import { perfusionOverviewSpec } from '../../src/report/charts/perfusion-overview.js';
 import { overviewSpec } from '../../src/report/charts/period-overview.js';
 import { renderSvg } from '../../src/report/charts/render.js';
+import type { MinuteCourse } from '../../src/summarize/perfusion/minute-course.js';
 import { openChromium } from '../support/chromium.js';
 import { busyBedside, drawnOver } from '../support/drawn.js';
+import { curveOf } from '../support/perfusion.js';
 
 const HOUR = 3_600_000;
 const over = (start: string, hours: number): Interval => ({
@@ -51,6 +56,12 @@ const ROWS: StripRow[] = [
   { name: 'Drain: drain open', bars: [] },
 ];
 
+/** An index that goes up and down, a value a minute. */
+const courseOver = ({ start, end }: Interval): MinuteCourse => ({
+  firstEnd: Math.ceil(start / 60_000) * 60_000,
+  values: Float64Array.from({ length: Math.floor((end - start) / 60_000) + 1 }, (_, i) => Math.sin(i / 9)),
+});
+
 /** Every chart over time that a patient's page may hold. */
 function chartsOver(window: Interval, zone: string) {
   const input = drawnOver(window, zone, {
@@ -69,6 +80,19 @@ function chartsOver(window: Interval, zone: string) {
     strip: episodeStripSpec({ ...input, episode: window }),
     taken: cleaningStripSpec(ROWS, window, input.clock),
     difference: differenceSpec(agreement as never, window, input.clock),
+    perfusion: perfusionOverviewSpec({
+      ...input,
+      period: window,
+      prx: { course: courseOver(window), hours: [{ ...window, mean: 0.3 }] },
+      minuteIndex: null,
+      rap: { course: courseOver(window), hours: [] },
+      limit: 0.25,
+      oxygen: input.signals.icp,
+      oxygenBelowMmHg: 20,
+      temperature: input.signals.icp,
+      endTidalCo2: input.signals.map,
+    }),
+    optimal: optimalCourseSpec(input, courseOver(window), window),
   };
 }
 
@@ -102,6 +126,15 @@ describe('labels of charts', () => {
     }
   });
 
+  it.each([51, 55, 75, 95, 99])('are whole and apart where optimal CPP is %i mmHg', async (optimum) => {
+    const svg = await renderSvg(curveSpec(curveOf(optimum), 0.25), 'curve');
+    expect(svg).toContain(`>optimum ${optimum} mmHg<`);
+    for (const font of ['Helvetica', 'DejaVu Sans']) {
+      await page.setContent(`<style>svg, svg * { font-family: '${font}' !important }</style>${svg}`);
+      expect(await page.evaluate(FAULTS), font).toEqual([]);
+    }
+  });
+
   it('would be found where one stands on another or is cut', async () => {
     await page.setContent(
       '<svg width="50" height="30"><text x="5" y="15">one</text><text x="15" y="15">two</text><text x="40" y="15">three</text></svg>',
@@ -110,12 +143,12 @@ describe('labels of charts', () => {
   });
 
   it('have the same width of plot and drawing in all charts, so that times stand below each other', async () => {
-    const { overview, strip, taken, difference } = chartsOver(
+    const { overview, strip, taken, difference, perfusion, optimal } = chartsOver(
       over('2031-02-11T18:00:00Z', 12),
       'Europe/Oslo',
     );
     const widths = await Promise.all(
-      [overview, strip, taken, difference].map(
+      [overview, strip, taken, difference, perfusion, optimal].map(
         async (spec) => /viewBox="0 0 (\d+) /.exec(await renderSvg(spec, 'k'))?.[1],
       ),
     );

@@ -55,6 +55,10 @@ const bandsPart = ({ bands = [], domain: [low, high] }: Panel, width: number): S
         });
   });
 
+/** Of a threshold: one with decimals has to fit beside the plot too, also in wide fonts. */
+const labelSize = (threshold: number): { dx: number; fontSize: number } =>
+  Number.isInteger(threshold) ? { dx: 4, fontSize: 11 } : { dx: 2, fontSize: 10 };
+
 /** From back to front: bands, night, episodes, hatching, midnight, threshold, removed, the line, what lies over it, and where it is cut off. */
 export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPart {
   const { domain, height, threshold, removed, line } = panel;
@@ -83,7 +87,7 @@ export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPar
       encoding: { x: { value: 0 }, x2: { value: width } },
     }),
     ...layerOf(thresholds, {
-      mark: { type: 'text', align: 'left', dx: 4, fontSize: 11, color: COLOURS.ink },
+      mark: { type: 'text', align: 'left', color: COLOURS.ink, ...labelSize(threshold ?? 0) },
       encoding: { text: { field: 'y', type: 'quantitative' } },
     }),
     ...lineLayer(removed, COLOURS.removed, 0.7),
