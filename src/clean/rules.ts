@@ -14,6 +14,7 @@ import { outsideRange } from './outside-range.js';
 import type { Rule } from './rule.js';
 import { slowTurn } from './slow-turn.js';
 import { step } from './step.js';
+import { transducerMoved } from './transducer-moved.js';
 import { zeroShift } from './zero-shift.js';
 import { zeroing } from './zeroing.js';
 
@@ -36,4 +37,5 @@ export const RULES: readonly Rule[] = [
   damped,
   clipped,
   drift,
+  transducerMoved,
 ] as Rule[];

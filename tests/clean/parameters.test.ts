@@ -34,6 +34,14 @@ const DEFAULTS: Readonly<Record<string, object>> = {
   damped: { share: 0.4, minSeconds: 600 },
   clipped: { minSeconds: 10, gapSeconds: 10 },
   drift: { driftMmHg: 4, togetherR: 0.5, referenceHours: 2, minSeconds: 1800 },
+  transducerMoved: {
+    stepMmHg: 10,
+    mostMmHg: 50,
+    withinSeconds: 10,
+    pulsePressureShare: 0.2,
+    untilMinutes: 60,
+    returnWithinMinutes: 720,
+  },
 };
 
 describe('the parameters of the rules', () => {
