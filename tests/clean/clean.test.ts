@@ -106,6 +106,7 @@ describe('cleaning', () => {
       { rule: 'step', why: 'ICP comes every 60 s; the rule needs 10 s or finer' },
       { rule: 'zeroShift', why: 'ICP comes every 60 s; the rule needs 15 s or finer' },
       { rule: 'damped', why: 'ICP comes every 60 s; the rule needs 15 s or finer' },
+      { rule: 'transducerMoved', why: 'MAP comes every 60 s; the rule needs 10 s or finer' },
     ]);
   });
 });
