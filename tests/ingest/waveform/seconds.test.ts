@@ -1,11 +1,13 @@
 import { gzipSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { CleanSettings } from '../../../src/clean/clean.js';
+import { watchOf } from '../../../src/clean/watch.js';
 import { rawSignal } from '../../../src/recording/recording.js';
 import { runPython } from '../../support/python.js';
 import { WAVE_START, waveCsv } from '../../support/waves.js';
 import { asideOf, rowsSetAside, seeded, wall } from '../support.js';
-import { ingestWave, ingestWaves } from './support.js';
+import { ingestWave, ingestWaves, USUAL_RULES } from './support.js';
 
 const RATE = 125;
 const second = (s: number): string => wall(WAVE_START + 1000 * s);
@@ -131,6 +133,41 @@ describe('a waveform', () => {
     expectRows(blank, 60 * RATE, 0);
     expect(timesOf(blank)).not.toContain(second(7));
     expect(timesOf(blank, 'map')).toContain(second(7));
+  });
+
+  it('keeps the mean as exported of a second that holds artifact, and marks the second as a whole', async () => {
+    const outcome = await ingestWave(
+      waveCsv({
+        samplesPerSecond: RATE,
+        seconds: 60,
+        edit: ({ i, icp, abp }) => ({ icp: i === 20 * RATE + 30 ? 999 : icp, abp }),
+      }),
+    );
+    const { icp } = outcome.recording!.channels;
+    const plain = (await ingestWave(text)).recording!.channels.icp!;
+    const before = plain.signal.values[20];
+    // The sample that 999 replaced was between 5 and 20 mmHg.
+    expect(icp!.signal.values[20]).toBeGreaterThan(before + (999 - 20) / RATE);
+    expect(icp!.signal.values[20]).toBeLessThan(before + (999 - 5) / RATE);
+    const mark = { channel: 'icp', start: WAVE_START + 20_000, end: WAVE_START + 20_000 };
+    expect(outcome.recording!.waveform!.marks).toEqual([
+      { ...mark, rule: 'outsideRange' },
+      { ...mark, rule: 'transient' },
+    ]);
+    const [off, moved] = await Promise.all(
+      ([{}, { outsideRange: { ...USUAL_RULES.outsideRange, icpHighestMmHg: 1000 } }] as CleanSettings[]).map(
+        (rules) =>
+          ingestWave(
+            waveCsv({
+              samplesPerSecond: RATE,
+              seconds: 60,
+              edit: ({ i, icp: x, abp }) => ({ icp: i === 20 * RATE + 30 ? 999 : x, abp }),
+            }),
+            { watch: watchOf(rules) },
+          ),
+      ),
+    );
+    expect([off, moved].map(({ recording }) => recording!.waveform!.marks)).toEqual([[], []]);
   });
 
   it('tells of blanks as a 1 Hz export does', async () => {
