@@ -14,7 +14,7 @@ import { waveformMarks } from './waveform-marks.js';
  */
 export const clippedWave = rule({
   name: 'clippedWave',
-  title: 'waveform cut off at the end of the scale',
+  title: 'cut off at the end of the scale (waveform)',
   needsWaveform: true,
   parameters: z.strictObject({}),
   find: (recording) => ({ marks: waveformMarks(recording, 'clippedWave', 'suspect'), stoodAside: [] }),
