@@ -30,7 +30,10 @@ export function clean(
 ): Cleaning {
   const marks: Mark[] = [];
   const stoodAside: { rule: string; why: string }[] = [];
-  const on = RULES.filter(({ name }) => settings[name] !== undefined);
+  const on = RULES.filter(
+    ({ name, needsWaveform }) =>
+      settings[name] !== undefined && (!needsWaveform || recording.waveform !== undefined),
+  );
   for (const { name, find } of on) {
     const finding = find(recording, settings[name]);
     marks.push(...finding.marks);

@@ -3,6 +3,7 @@ import type { CareKind } from '../recording/care.js';
 import type { ChannelKind } from '../recording/channel.js';
 import type { Interval } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
+import type { Sighting, WatchedChannel, Watcher } from '../recording/waveform.js';
 
 /** `removed`: not the patient, the samples become unknown. `suspect`: may be the patient. */
 export type Grade = 'removed' | 'suspect';
@@ -48,6 +49,10 @@ export interface Rule<Schema extends z.ZodType = z.ZodType> {
   /** Its parameters with defaults; units stand in the names. */
   readonly parameters: Schema;
   find(recording: Recording, parameters: z.infer<Schema>): Finding;
+  /** True for a rule that has nothing to look at in a recording without a waveform, and is not named there. */
+  readonly needsWaveform?: boolean;
+  /** Looks at each sample of a waveform while it is read; what is told comes to `find` as marks of the recording. */
+  watch?(channel: WatchedChannel, parameters: z.infer<Schema>, tell: (sighting: Sighting) => void): Watcher;
 }
 
 /** Keeps the parameter type of a rule while it goes into a list. */

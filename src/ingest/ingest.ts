@@ -1,5 +1,7 @@
+import type { ChannelKind } from '../recording/channel.js';
 import { Problem, type Where } from '../recording/problem.js';
 import type { Recording } from '../recording/recording.js';
+import type { Watch } from '../recording/waveform.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { LeftAlone } from './columns/columns.js';
 import type { ExportFile } from './find-exports.js';
@@ -11,12 +13,15 @@ import { joinRows } from './rows/join-rows.js';
 import type { FirstNamed } from './rows/one-patient.js';
 import type { PatientRows } from './rows/patient-rows.js';
 import { badRowsIn, badRowsWarning, type RowSetAside, tooManyBad } from './rows/set-aside.js';
+import { shiftWarnings, withShifts } from './rows/shift-times.js';
 import { unlikely } from './rows/unlikely.js';
-import type { IngestSettings } from './settings.js';
+import type { ColumnChoices, IngestSettings } from './settings.js';
 import { fetchRows } from './text/fetch-rows.js';
 import type { Delimiter } from './text/parse-records.js';
 import { fileBytes } from './text/read-bytes.js';
 import { formWords } from './time/time-plan.js';
+import { waveformWords } from './waveform/waveform-words.js';
+import { withWaveforms } from './waveform/with-waveforms.js';
 
 /** How a file was read, for the page and for run.json. */
 export interface FileAccount {
@@ -51,7 +56,7 @@ export interface Ingested {
 
 /** Columns by file; parameters of an export with a row a value by patient. */
 const accountOf = (table: ExportTable, rows: PatientRows): FileAccount => {
-  const { file, bytes, sha256, columns, encoding, layout, decimal, plan } = table;
+  const { file, bytes, sha256, columns, encoding, layout, decimal, plan, waveform } = table;
   const channels = columns.long ? rows.series.flatMap((series) => series.columns) : columns.channels;
   return {
     file,
@@ -61,7 +66,7 @@ const accountOf = (table: ExportTable, rows: PatientRows): FileAccount => {
       encoding,
       delimiter: layout.delimiter,
       decimal,
-      times: `${formWords(plan.form)}, ${plan.why}`,
+      times: `${formWords(plan.form)}, ${plan.why}${waveform ? '; a waveform, read as means over whole seconds' : ''}`,
     },
     leftAlone: columns.leftAlone,
     columns: channels.map(({ header, kind, unit }) => ({ header, kind, unit })),
@@ -72,11 +77,13 @@ const accountOf = (table: ExportTable, rows: PatientRows): FileAccount => {
  * Reads a group of files into recordings; a file that cannot be used fails its patient, not the others.
  *
  * @param onFile told after each file what was understood of it; null where it cannot be used
+ * @param watch looks at each sample of a waveform
  */
 export async function ingestGroup(
   group: FileGroup,
   settings: IngestSettings,
   onFile: (seen: Seen, table: ExportTable | null) => void = () => {},
+  watch: Watch = () => [],
 ): Promise<Ingested[]> {
   const clock = new ZoneClock(settings.zone);
   const tables: ExportTable[] = [];
@@ -92,7 +99,7 @@ export async function ingestGroup(
     };
     try {
       const table = await readUnchanged(file, () =>
-        readExport(file, settings, clock, group.id, patients, seen, first),
+        readExport(file, settings, clock, group.id, patients, seen, first, watch),
       );
       tables.push(table);
       known(table);
@@ -122,6 +129,7 @@ export async function ingestGroup(
       warnings: said,
       broken: whole.map(({ problem }) => problem.message),
       clock,
+      settings,
     });
   });
   refuseStray(outcomes);
@@ -149,9 +157,10 @@ interface PatientFiles {
   readonly warnings: readonly string[];
   readonly broken: readonly string[];
   readonly clock: ZoneClock;
+  readonly settings: IngestSettings;
 }
 
-function outcomeOf({ id, rows, files, warnings, broken, clock }: PatientFiles): Ingested {
+function outcomeOf({ id, rows, files, warnings, broken, clock, settings }: PatientFiles): Ingested {
   const isStray = id === '' && broken.length === 0 && rows.every(({ lastUsedLine }) => lastUsedLine === 0);
   if (isStray) return strayLines(rows);
   const problem =
@@ -163,16 +172,33 @@ function outcomeOf({ id, rows, files, warnings, broken, clock }: PatientFiles): 
   if (problem) return failed(id, problem, rows, files);
   try {
     const joined = joinRows(id, rows, clock);
-    const recording = withMap(withDrainAsIcp(joined.recording));
+    const waves = rows.flatMap(({ wave }) => wave ?? []);
+    const isWanted = (kind: ChannelKind): boolean => settings.channels?.includes(kind) ?? true;
+    const recording = completed(withWaveforms(joined.recording, waves, isWanted), settings.columns);
     const { setAside } = joined;
     const rowsRead = sumRows(rows);
     refuseUnusable(recording, setAside, rows, rowsRead);
-    const said = [...warnings, ...joined.warnings, ...badRowsWarning(setAside), ...unlikely(recording)];
+    const ofWaves = waves.flatMap((wave) => waveformWords(wave).map((words) => `${wave.file}: ${words}`));
+    const said = [
+      ...warnings,
+      ...ofWaves,
+      ...joined.warnings,
+      ...shiftWarnings(recording),
+      ...badRowsWarning(setAside),
+      ...unlikely(recording),
+    ];
     return { id, recording, problem: null, rowsRead, setAside, files, warnings: said, isStray: false };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     return failed(id, error.message, rows, files);
   }
+}
+
+/** The recording with its clocks set right, and with what is computed where the export holds no such channel. */
+function completed(joined: Recording, columns: ColumnChoices): Recording {
+  const shifted = withShifts(joined, columns);
+  const whole = withMap(withDrainAsIcp(shifted));
+  return withShifts(whole, columns, (kind) => whole.channels[kind] !== shifted.channels[kind]);
 }
 
 /** @throws Problem where there is no ICP, no row that can be used, or most rows are bad */

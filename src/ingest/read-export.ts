@@ -1,4 +1,5 @@
 import { Problem, shorten } from '../recording/problem.js';
+import type { Watch } from '../recording/waveform.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { saysAlarm, saysCuff } from './columns/channel-names.js';
 import type { Columns } from './columns/columns.js';
@@ -23,6 +24,7 @@ import { DayOrderSurvey } from './time/day-order.js';
 import { startInPreamble, startOf } from './time/start-time.js';
 import { chosenStart, type TimeReader, timeReader, timeText } from './time/time-cell.js';
 import { coarseTimes, planTimes, type StartFrom, type TimePlan } from './time/time-plan.js';
+import { intervalOfWaveform, type WaveformPlan, waveformPlan } from './waveform/waveform-plan.js';
 
 /** One export file as it was understood. */
 export interface ExportTable extends TextIdentity {
@@ -33,6 +35,8 @@ export interface ExportTable extends TextIdentity {
   /** The decimal mark, where a number had one. */
   readonly decimal: '.' | ',' | null;
   /** What somebody should know of the file, in plain words. */
+  /** Null where the rows are no waveform. */
+  readonly waveform: WaveformPlan | null;
   readonly warnings: readonly string[];
   /** By patient. */
   readonly patients: ReadonlyMap<string, PatientRows>;
@@ -43,6 +47,8 @@ interface Understood {
   readonly layout: Layout;
   readonly columns: Columns;
   readonly plan: TimePlan;
+  /** Null where the rows are no waveform. */
+  readonly waveform: WaveformPlan | null;
   readonly warnings: string[];
 }
 
@@ -59,25 +65,30 @@ function understand(head: string, settings: IngestSettings, note: Seen): Underst
   const { headers, unitsRow, headerLine, samples, preamble } = layout;
   if (headers.length === 0) throw new Problem('the file is empty', 'Export it again.');
   try {
-    const found = recogniseColumns(withGroups(layout), settings, unitsRow);
-    const columns = withoutSpareDate(found, layout);
-    note.columns = columns;
+    const columnsOf = (isWaveform: boolean): Columns =>
+      withoutSpareDate(recogniseColumns(withGroups(layout), settings, unitsRow, isWaveform), layout);
+    const numeric = columnsOf(false);
+    note.columns = numeric;
     const texts = samples
       .map(({ cells }) => fitted(cells, headers))
       .filter((cells) => cells.length === headers.length)
-      .map((cells) => timeText(cells, columns.time))
+      .map((cells) => timeText(cells, numeric.time))
       .filter((text) => text !== '' && /\d/.test(text));
     const choice = timeChoice(settings.columns);
     const startFrom = startPlace(choice.start !== undefined, preamble, settings);
-    const plan = planTimes(texts, columns.time, choice, startFrom, headers[columns.time.index]);
+    const plan = planTimes(texts, numeric.time, choice, startFrom, headers[numeric.time.index]);
     note.plan = plan;
+    const intervalMs = intervalOfWaveform(layout, numeric, plan);
+    const columns = intervalMs === null ? numeric : columnsOf(true);
+    note.columns = columns;
+    const waveform = intervalMs === null ? null : waveformPlan(intervalMs, layout, columns);
     const warnings = [
       ...columns.warnings,
       ...coarseTimes(texts, plan),
       ...orderContradicted(choice.order, columns.time.order),
       ...titleOfAlarms(layout),
     ];
-    return { layout, columns, plan, warnings };
+    return { layout, columns, plan, waveform, warnings };
   } catch (error) {
     throw error instanceof Problem ? error.at({ line: headerLine }) : error;
   }
@@ -178,6 +189,7 @@ async function settleDayOrder(
  * @param note filled with what was understood, also where the file cannot be used
  * @param patients filled by patient; holds the rows that were read where the file breaks off
  * @param first who was named first, over all files of one patient
+ * @param watch looks at each sample of a waveform
  * @throws Problem where the file as a whole cannot be used; a bad row is kept with its patient's rows
  */
 export async function readExport(
@@ -188,6 +200,7 @@ export async function readExport(
   patients = new Map<string, PatientRows>(),
   note: Seen = {},
   first: FirstNamed = new Map(),
+  watch: Watch = () => [],
 ): Promise<ExportTable> {
   const { name } = file;
   try {
@@ -203,7 +216,16 @@ export async function readExport(
         needsOrder = understood.plan.needsWholeColumn;
         const visit = needsOrder
           ? { visit: () => false }
-          : rowTakers(name, understood, { settings, clock, idOf, patients, numbers, first, offsets });
+          : rowTakers(name, understood, {
+              settings,
+              clock,
+              idOf,
+              patients,
+              numbers,
+              first,
+              offsets,
+              watch,
+            });
         return { delimiter: seen.layout.delimiter, ...visit };
       });
     let identity = await read(null);
@@ -211,13 +233,14 @@ export async function readExport(
     if (!identity || !understood) throw new Problem('the file is empty', 'Export it again.');
     if (patients.size === 0) throw new Problem('the file has a header and no rows', 'Export it again.');
     for (const rows of patients.values()) rows.finish();
-    const { layout, columns, plan, warnings } = understood as Understood;
+    const { layout, columns, plan, waveform, warnings } = understood as Understood;
     return {
       ...identity,
       file: name,
       layout,
       columns,
       plan,
+      waveform,
       decimal: numbers.decimal?.mark ?? null,
       warnings: [...warnings, ...mixedOffsets(offsets)],
       patients,
@@ -240,13 +263,14 @@ interface Reading {
   readonly idOf: string | null;
   readonly patients: Map<string, PatientRows>;
   readonly numbers: NumberReader;
+  readonly watch: Watch;
 }
 
 /** Hands each row of data to its patient; plain ones by a lane of their own, where the file allows it. */
 function rowTakers(
   file: string,
-  { layout, columns, plan, warnings }: Understood,
-  { settings, clock, idOf, patients, numbers, first, offsets }: Reading,
+  { layout, columns, plan, waveform, warnings }: Understood,
+  { settings, clock, idOf, patients, numbers, first, offsets, watch }: Reading,
 ): { visit: RecordVisitor; lane: Lane | null } {
   const { headers, dataLine, unitsRow } = layout;
   const checkIdentity = onePatientOnly(file, columns, headers, first);
@@ -262,6 +286,7 @@ function rowTakers(
     isMissing: missingMarks(settings.missing),
     offsets,
     nameless: namelessBehindChannels(layout, columns),
+    waveform: waveform && { plan: waveform, watch },
     parameter: columns.long ? parameterReader(columns.long, settings, warnings) : () => ({ why: '' }),
   };
   const choice = timeChoice(settings.columns);

@@ -1,10 +1,12 @@
-import type { ChannelKind, IcpSource } from '../recording/channel.js';
+import type { ChannelKind, ExportedKind, IcpSource } from '../recording/channel.js';
 
 /** What the pipeline file says of one channel; what it leaves out is read from the export. */
 export interface ColumnChoice {
   /** The header of its column; in exports with a row a value, its name in the parameter column. */
   readonly header?: string | undefined;
   readonly unit?: string | undefined;
+  /** Its times are moved by so much, to later ones where positive: another device, another clock. */
+  readonly shiftSeconds?: number | undefined;
   /** Only for ICP. */
   readonly source?: IcpSource | undefined;
 }
@@ -40,7 +42,7 @@ export interface PatientSource {
 }
 
 /** What the pipeline file says of the columns. */
-export type ColumnChoices = Readonly<Partial<Record<ChannelKind, ColumnChoice>>> & {
+export type ColumnChoices = Readonly<Partial<Record<ExportedKind, ColumnChoice>>> & {
   readonly time?: string | TimeChoice | undefined;
   /** Headers of an export that holds a row a value. */
   readonly parameter?: string | undefined;

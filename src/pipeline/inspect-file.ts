@@ -1,3 +1,5 @@
+import { RULES } from '../clean/rules.js';
+import { watchOf } from '../clean/watch.js';
 import { saysBed, saysPatient } from '../ingest/columns/channel-names.js';
 import type { ChannelColumn } from '../ingest/columns/columns.js';
 import { headerWords } from '../ingest/columns/header-words.js';
@@ -138,7 +140,9 @@ async function inspectExport(file: ExportFile, settings: InspectSettings): Promi
   };
   const withoutName = (warning: string): string =>
     warning.startsWith(`${file.name}: `) ? warning.slice(file.name.length + 2) : warning;
-  const outcomes = (await Promise.all(groups.map((group) => ingestGroup(group, used, onFile)))).flat();
+  const outcomes = (
+    await Promise.all(groups.map((group) => ingestGroup(group, used, onFile, USUAL_WATCH)))
+  ).flat();
   const { seen, table } = found;
   const named = outcomes.filter(
     ({ isStray, rowsRead, problem }) => !isStray && (rowsRead > 0 || problem !== null),
@@ -168,6 +172,11 @@ async function inspectExport(file: ExportFile, settings: InspectSettings): Promi
     ],
   };
 }
+
+/** As a run would look at waveforms where the pipeline file says nothing of cleaning. */
+const USUAL_WATCH = watchOf(
+  Object.fromEntries(RULES.map(({ name, parameters }) => [name, parameters.parse({}) as object])),
+);
 
 const zoneWarning = (times: TimesInspection | null): string[] =>
   times?.zoneFrom === 'nothing'

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { RULES } from '../clean/rules.js';
 import { isoTime } from '../ingest/time/calendar.js';
-import { CHANNEL_NAMES, type ChannelKind } from '../recording/channel.js';
+import { CHANNEL_NAMES, EXPORTED_KINDS, type ExportedKind } from '../recording/channel.js';
 import { isZone } from '../recording/zone.js';
 import { REPORT_NAMES } from '../report/report-name.js';
 import { levellingSchema } from './levelling-schema.js';
@@ -23,8 +23,20 @@ const episodes = z.strictObject({
   bridgeSeconds: seconds.optional(),
 });
 
+/** More is no clock that is apart. */
+const LONGEST_SHIFT_SECONDS = 86_400;
+
 const COLUMN_ERROR = 'expected the header of a column, or {header: ..., unit: ...}';
-const headerAndUnit = { header: text.optional(), unit: text.optional() };
+const headerAndUnit = {
+  header: text.optional(),
+  unit: text.optional(),
+  shiftSeconds: z
+    .number({ error: 'expected a number of seconds' })
+    .min(-LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
+    .max(LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
+    .optional()
+    .describe('Moves its times, to later ones where positive: for a device whose clock is apart'),
+};
 const column = z
   .union([text, z.strictObject(headerAndUnit)], { error: COLUMN_ERROR })
   .describe('The header of the column, or its header and unit');
@@ -59,11 +71,11 @@ const timeColumn = z
 
 /** Texts that are asked for as `kind: {header, unit, source}`. */
 const channelColumns = Object.fromEntries(
-  (Object.keys(CHANNEL_NAMES) as ChannelKind[]).map((kind) => [
+  EXPORTED_KINDS.map((kind) => [
     kind,
     (kind === 'icp' || kind === 'icpDrain' ? icpColumn : column).optional().describe(CHANNEL_NAMES[kind]),
   ]),
-) as Record<ChannelKind, z.ZodOptional<typeof icpColumn>>;
+) as Record<ExportedKind, z.ZodOptional<typeof icpColumn>>;
 
 const localTime = text.refine((value) => isoTime(value) !== null, {
   error: 'expected a local time such as "2031-02-11 19:00"',

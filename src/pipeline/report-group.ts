@@ -1,4 +1,5 @@
 import { clean } from '../clean/clean.js';
+import { watchOf } from '../clean/watch.js';
 import type { FileGroup } from '../ingest/group-files.js';
 import { type FileAccount, type Ingested, ingestGroup } from '../ingest/ingest.js';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
@@ -112,7 +113,7 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
   const { group, settings, logs, period } = task;
   const clock = new ZoneClock(settings.ingest.zone);
   const parts: PatientPart[] = [];
-  for (const ingested of await ingestGroup(group, settings.ingest)) {
+  for (const ingested of await ingestGroup(group, settings.ingest, undefined, watchOf(settings.clean))) {
     const { id, problem, rowsRead, setAside, files, isStray } = ingested;
     const recording = ingested.recording && withCare(ingested.recording, logs);
     const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
@@ -184,7 +185,8 @@ async function reportRecording(
   const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
   const perfusion = summarizePerfusion(recording, summary.signals, {
     period,
-    hours: summary.hours,
+    // A morning has its hours on its own page; in results.json they would be most of perfusion.
+    hours: settings.report === 'perfusion' ? summary.hours : [],
     targets,
     hasOptimal: REPORTS[settings.report].hasOptimalCpp,
   });
@@ -206,7 +208,14 @@ async function reportRecording(
     clock,
     targets,
     levelling,
-    ofCpp: ofCpp(recording, summary, settings.summarize, logs.targets.get(recording.id) ?? [], period),
+    ofCpp: ofCpp(
+      recording,
+      cleaning,
+      summary,
+      settings.summarize,
+      logs.targets.get(recording.id) ?? [],
+      period,
+    ),
     report: settings.report,
     pages: names,
     cleaningNote: cleaningNote(settings.clean),

@@ -2,7 +2,7 @@ import { appendFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { ZoneClock } from '../recording/zone.js';
-import type { UnitResults } from '../report/results-schema.js';
+import type { RecordingResult, UnitResults } from '../report/results-schema.js';
 import { type Cell, toCsv } from '../report/tables/csv.js';
 import type { Reported } from '../report/tables/reported.js';
 import { dictionary, type TidyTable, tidyHeader, tidyRows } from '../report/tables/tidy-table.js';
@@ -77,6 +77,12 @@ export async function writeReport(
   await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts, logs), PRIVATE);
 }
 
+/** What stands minute by minute is for tables/minutes.csv: it would be most of results.json. */
+const withoutMinutes = (one: RecordingResult): RecordingResult => ({
+  ...one,
+  perfusion: { ...one.perfusion, minutes: null },
+});
+
 /** results.json and the tables, some recordings at a time: of hundreds of patients all would fill the memory. */
 async function writeFigures(
   folder: string,
@@ -93,7 +99,9 @@ async function writeFigures(
   for (const table of none) await writeFile(tableFile(table), tidyHeader(table));
   for (let from = 0; from < kept.length; from += AT_A_TIME) {
     const recordings = await Promise.all(kept.slice(from, from + AT_A_TIME).map(resultIn));
-    const texts = recordings.map((one) => JSON.stringify(one, null, 2).replaceAll('\n', '\n    '));
+    const texts = recordings.map((one) =>
+      JSON.stringify(withoutMinutes(one), null, 2).replaceAll('\n', '\n    '),
+    );
     await appendFile(file, `${from === 0 ? '' : ','}\n    ${texts.join(',\n    ')}`);
     for (const table of tablesOf({ recordings })) await appendFile(tableFile(table), tidyRows(table));
   }

@@ -1,7 +1,10 @@
 import type { Interval } from './interval.js';
 import type { Signal } from './signal.js';
 
-/** What a channel measures. `icpDrain` is ICP through a drain where a probe reads it too. */
+/**
+ * What a channel measures. `icpDrain` is ICP through a drain where a probe reads it too; `icpPulse` and `abpPulse` are
+ * computed from waveforms and never read from an export.
+ */
 export type ChannelKind =
   | 'icp'
   | 'icpDrain'
@@ -14,7 +17,12 @@ export type ChannelKind =
   | 'rr'
   | 'etco2'
   | 'temp'
-  | 'pbto2';
+  | 'pbto2'
+  | 'icpPulse'
+  | 'abpPulse';
+
+/** Channels that an export may hold. */
+export type ExportedKind = Exclude<ChannelKind, 'icpPulse' | 'abpPulse'>;
 
 /** Names as a clinician writes them. */
 export const CHANNEL_NAMES: Readonly<Record<ChannelKind, string>> = {
@@ -30,7 +38,14 @@ export const CHANNEL_NAMES: Readonly<Record<ChannelKind, string>> = {
   etco2: 'end-tidal CO2',
   temp: 'temperature',
   pbto2: 'brain tissue oxygen',
+  icpPulse: 'ICP pulse',
+  abpPulse: 'arterial pulse',
 };
+
+/** Channels that an export may hold, in the order in which columns are looked for. */
+export const EXPORTED_KINDS = (Object.keys(CHANNEL_NAMES) as ChannelKind[]).filter(
+  (kind): kind is ExportedKind => kind !== 'icpPulse' && kind !== 'abpPulse',
+);
 
 /** Units of all values of a channel inside, in UCUM spelling. */
 export type ChannelUnit = 'mm[Hg]' | '/min' | '%' | 'Cel';
@@ -49,6 +64,8 @@ export const CHANNEL_UNITS: Readonly<Record<ChannelKind, ChannelUnit>> = {
   etco2: 'mm[Hg]',
   temp: 'Cel',
   pbto2: 'mm[Hg]',
+  icpPulse: 'mm[Hg]',
+  abpPulse: 'mm[Hg]',
 };
 
 /** Where an ICP is measured. */
@@ -63,6 +80,8 @@ export interface Channel {
   readonly source: IcpSource | null;
   /** How it was computed where the export holds no such channel; null for what was measured. */
   readonly derivedFrom: string | null;
+  /** By how much its times were moved to later ones, where the pipeline file says so. */
+  readonly shiftSeconds?: number | undefined;
   /** The samples as x(t), before any cleaning. */
   readonly signal: Signal;
   /** Median spacing in milliseconds; NaN under two samples. */

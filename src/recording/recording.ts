@@ -2,6 +2,7 @@ import type { CareEntry } from './care.js';
 import type { Channel, ChannelKind } from './channel.js';
 import type { Interval } from './interval.js';
 import { emptySignal, type Signal } from './signal.js';
+import type { Waveform } from './waveform.js';
 
 /** One patient's channels over one stay, joined from one or more exports. */
 export interface Recording {
@@ -10,6 +11,8 @@ export interface Recording {
   readonly channels: Readonly<Partial<Record<ChannelKind, Channel>>>;
   /** What the care log says of the patient, by start; left out where no care log was given. */
   readonly care?: readonly CareEntry[] | undefined;
+  /** Left out where no export held a waveform. */
+  readonly waveform?: Waveform | undefined;
   /** From the first row to the last. */
   readonly extent: Interval;
 }

@@ -1,11 +1,17 @@
 import { lengthMs } from '../recording/interval.js';
+import type { Recording } from '../recording/recording.js';
 import type { ZoneClock } from '../recording/zone.js';
-import { withReasons } from '../summarize/figure.js';
+import { type Figure, withReasons } from '../summarize/figure.js';
+import type { LimitsOfAgreement } from '../summarize/limits-of-agreement.js';
 import type { LowCpp } from '../summarize/low-cpp.js';
 import type { OfCpp } from '../summarize/of-cpp.js';
+import type { OwnCpp } from '../summarize/own-cpp.js';
 import type { ReportPeriod } from '../summarize/period.js';
+import { clockLagResult } from './clock-lag-result.js';
 import { ends } from './ends.js';
+import { ownCppSentence } from './own-cpp-words.js';
 import type { RecordingResult } from './results-schema.js';
+import { timesOf } from './words.js';
 
 /** Low CPP in the form of results.json. */
 const lowCppResult = (
@@ -29,9 +35,44 @@ const lowCppResult = (
   undeterminedEpisodes: undetermined,
 });
 
+/** The export's own CPP in the form of results.json. */
+function ownCppResult(
+  own: OwnCpp | null,
+  { recording, isLevelled, period }: CppInput,
+  clock: ZoneClock,
+): RecordingResult['ownCpp'] {
+  if (own === null) return null;
+  const { minutes, limits, reason } = own;
+  const figure = (key: keyof LimitsOfAgreement): Figure => limits?.[key] ?? { reason: reason ?? '' };
+  const levels = own.levels.map((level) => ({ ...level, ...ends(level, clock) }));
+  return {
+    header: recording.channels.cpp?.header ?? '',
+    minutes,
+    ...withReasons({
+      meanDifferenceMmHg: figure('mean'),
+      sdMmHg: figure('sd'),
+      lowerLimitMmHg: figure('lower'),
+      upperLimitMmHg: figure('upper'),
+    }),
+    levels,
+    sentence: ownCppSentence(own, levels, isLevelled, timesOf(ends(period, clock))),
+  };
+}
+
+/** What results of CPP are put into words with. */
+interface CppInput {
+  readonly recording: Recording;
+  readonly isLevelled: boolean;
+  readonly period: ReportPeriod;
+}
+
 /** What stands beside the figures of CPP, in the form of results.json. */
 export const cppResult = (
-  { lowCpp }: OfCpp,
-  period: ReportPeriod,
+  { lowCpp, ownCpp, clockLag }: OfCpp,
+  input: CppInput,
   clock: ZoneClock,
-): Pick<RecordingResult, 'lowCpp'> => ({ lowCpp: lowCppResult(lowCpp, period, clock) });
+): Pick<RecordingResult, 'lowCpp' | 'ownCpp' | 'clockLag'> => ({
+  lowCpp: lowCppResult(lowCpp, input.period, clock),
+  ownCpp: ownCppResult(ownCpp, input, clock),
+  clockLag: clockLagResult(clockLag, input.recording),
+});

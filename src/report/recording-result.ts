@@ -122,6 +122,11 @@ export function recordingResult(input: PatientInput): RecordingResult {
   const before = nightBefore(summary, input.period);
   const { trust } = summary;
   const rowsSetAside = rowsIn(ingested.setAside);
+  const ofCpp = cppResult(
+    input.ofCpp,
+    { recording, isLevelled: summary.levelSteps.length > 0, period: input.period },
+    clock,
+  );
   const result: RecordingResult = {
     id: recording.id,
     page: input.pages?.morning ?? null,
@@ -196,8 +201,8 @@ export function recordingResult(input: PatientInput): RecordingResult {
       },
       clock,
     ),
-    ...cppResult(input.ofCpp, input.period, clock),
-    readingWarnings: [...ingested.warnings],
+    ...ofCpp,
+    readingWarnings: [...ingested.warnings, ...(ofCpp.clockLag.isApart ? [ofCpp.clockLag.sentence] : [])],
     counts: { rowsRead: ingested.rowsRead, rowsUsed: ingested.rowsRead - rowsSetAside, rowsSetAside },
   };
   const words = PATIENT_WORDS[input.report];

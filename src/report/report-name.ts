@@ -17,13 +17,13 @@ export interface ReportKind {
   readonly hasOptimalCpp: boolean;
 }
 
-const PRESSURES: readonly ChannelKind[] = ['icp', 'icpDrain', 'map', 'sbp', 'dbp'];
+const PRESSURES: readonly ChannelKind[] = ['icp', 'icpDrain', 'map', 'sbp', 'dbp', 'cpp'];
 
 export const REPORTS: Readonly<Record<ReportName, ReportKind>> = {
   morning: { title: 'Morning report', channels: PRESSURES, hasDetailPage: true, hasOptimalCpp: false },
   perfusion: {
     title: 'Perfusion and autoregulation',
-    channels: [...PRESSURES, 'hr', 'pbto2', 'temp', 'etco2', 'cpp'],
+    channels: [...PRESSURES, 'hr', 'pbto2', 'temp', 'etco2'],
     hasDetailPage: false,
     hasOptimalCpp: true,
   },

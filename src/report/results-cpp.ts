@@ -69,5 +69,32 @@ export const lowCpp = z
   })
   .describe('CPP below its target');
 
+/** CPP as the monitor computed it, against MAP - ICP; differences are the monitor's own minus ours. */
+export const ownCpp = z
+  .strictObject({
+    header: z.string(),
+    minutes: count.describe('1-min means in which both are known for half or more'),
+    ...figures(['meanDifferenceMmHg', 'sdMmHg', 'lowerLimitMmHg', 'upperLimitMmHg']).shape,
+    levels: z
+      .array(z.strictObject({ start: time, end: time, differenceMmHg: z.number(), isSteady: z.boolean() }))
+      .describe('Stretches over which the difference keeps its level: median of their minutes'),
+    sentence: z.string(),
+  })
+  .nullable()
+  .describe('Null where the export holds no CPP; figures of CPP never come from it');
+
+/** Whether the clocks of ICP and MAP may be apart. */
+export const clockLag = z
+  .strictObject({
+    ...figures(['lagSeconds']).shape,
+    correlation: figure.describe('Of slow fluctuations at that lag, of either sign'),
+    isApart: z.boolean().describe('True where the lag is clear and more than physiology explains'),
+    shiftedSeconds: z
+      .strictObject({ icp: z.number(), map: z.number() })
+      .describe('By how much times were moved to later ones before, as the pipeline file says'),
+    sentence: z.string(),
+  })
+  .describe('Positive: what happens in ICP happens later in MAP');
+
 /** What a recording has of CPP beside its figures. */
-export const ofCpp = { levelling, lowCpp };
+export const ofCpp = { levelling, lowCpp, ownCpp, clockLag };

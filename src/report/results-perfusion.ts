@@ -19,7 +19,9 @@ const joint = z.strictObject({
   icpAboveMmHg: z.number(),
   cppBelowMmHg: z.number(),
   ...jointHours.shape,
-  hours: z.array(z.strictObject({ ...stretch, ...jointHours.shape })).describe('Hour by hour'),
+  hours: z
+    .array(z.strictObject({ ...stretch, ...jointHours.shape }))
+    .describe('Hour by hour; none in the morning report'),
 });
 
 /** An index of how ICP follows arterial pressure, over the period. */
@@ -60,6 +62,7 @@ const curve = z.strictObject({
   whyNoFit: z.string().nullable(),
 });
 
+/** `yieldShare` is of the minutes that had enough PRx in the 4 h before. */
 const optimal = z.strictObject({
   ...figures([
     'meanOptimalMmHg',
@@ -105,7 +108,9 @@ export const perfusion = z
         optimalCppMmHg: z.array(figure),
       })
       .nullable()
-      .describe('A value a minute, stamped at its end; null in the morning report'),
+      .describe(
+        'A value a minute, stamped at its end; always null in results.json, and a row a minute in tables/minutes.csv',
+      ),
     plateauWaves: z
       .array(
         z.strictObject({

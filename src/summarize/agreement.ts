@@ -53,7 +53,7 @@ export interface Agreement {
 }
 
 /** A source as it came, without what was removed and without the time over which a drain was open. */
-function comparable(recording: Recording, channel: ChannelKind, { marks }: Cleaning): Signal {
+export function comparable(recording: Recording, channel: ChannelKind, { marks }: Cleaning): Signal {
   const out = marks.filter(
     (mark) => mark.channel === channel && (mark.grade === 'removed' || mark.rule === 'openDrain'),
   );

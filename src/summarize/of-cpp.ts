@@ -1,27 +1,54 @@
+import type { Cleaning } from '../clean/clean.js';
 import type { Interval } from '../recording/interval.js';
-import type { Recording } from '../recording/recording.js';
+import { type Recording, rawSignal } from '../recording/recording.js';
+import { type Signal, withoutIntervals } from '../recording/signal.js';
 import { type SetTarget, targetsInForce } from './cpp-targets.js';
+import { type ClockLag, clockLag } from './lag/clock-lag.js';
 import { type LowCpp, lowCpp } from './low-cpp.js';
+import { type OwnCpp, ownCpp } from './own-cpp.js';
 import type { RecordingSummary, SummarizeSettings } from './summarize.js';
 
 /** What is known of CPP beside its figures. */
 export interface OfCpp {
   readonly lowCpp: LowCpp;
+  /** Null where the export holds no CPP of its own. */
+  readonly ownCpp: OwnCpp | null;
+  readonly clockLag: ClockLag;
 }
+
+/** Coughs raise ICP and MAP at once, so that they tell best whether clocks are apart. */
+const COUGHS: readonly string[] = ['briefSpike', 'coughTrain'];
+
+/** A channel without what was removed, but for coughs. */
+const eventful = (recording: Recording, channel: 'icp' | 'map', { marks }: Cleaning): Signal =>
+  withoutIntervals(
+    rawSignal(recording, channel),
+    marks.filter(
+      (mark) => mark.channel === channel && mark.grade === 'removed' && !COUGHS.includes(mark.rule),
+    ),
+  );
 
 /** Computes what stands beside the figures of CPP, from the signals that they were made of. */
 export function ofCpp(
-  { channels }: Recording,
-  { signals }: Pick<RecordingSummary, 'signals'>,
+  recording: Recording,
+  cleaning: Cleaning,
+  { signals, levelSteps }: Pick<RecordingSummary, 'signals' | 'levelSteps'>,
   { cppEpisodes }: SummarizeSettings,
   targets: readonly SetTarget[],
   period: Interval,
 ): OfCpp {
   const intervalMs = Math.max(
-    ...[channels.icp, channels.map].map((channel) => channel?.nominalIntervalMs || 0),
+    ...[recording.channels.icp, recording.channels.map].map((channel) => channel?.nominalIntervalMs || 0),
   );
   const inForce = targetsInForce(targets, cppEpisodes.threshold);
   return {
     lowCpp: lowCpp(signals.cpp, inForce, cppEpisodes, intervalMs, period),
+    ownCpp: ownCpp(recording, cleaning, levelSteps, period),
+    clockLag: clockLag(
+      eventful(recording, 'icp', cleaning),
+      eventful(recording, 'map', cleaning),
+      period,
+      intervalMs,
+    ),
   };
 }

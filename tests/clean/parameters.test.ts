@@ -7,6 +7,8 @@ const DEFAULTS: Readonly<Record<string, object>> = {
   disconnected: {},
   zeroing: { nearZeroMmHg: 1, stepMmHg: 4, stepSeconds: 5, minSeconds: 5, maxSeconds: 600 },
   flatline: { minSeconds: 300, chance: 1e-6 },
+  frozenWave: { minSeconds: 3, chance: 1e-6 },
+  transient: { icpJumpMmHg: 10, abpJumpMmHg: 40, withinSeconds: 0.025, stillWithinSeconds: 1 },
   briefSpike: {
     riseMmHg: 8,
     maxSeconds: 60,
@@ -32,7 +34,9 @@ const DEFAULTS: Readonly<Record<string, object>> = {
   zeroShift: { shiftMmHg: 6, levelSeconds: 120, untilMinutes: 720 },
   negative: { minSeconds: 300, dipSeconds: 30 },
   damped: { share: 0.4, minSeconds: 600 },
+  pulseLost: { share: 0.2, minSeconds: 60 },
   clipped: { minSeconds: 10, gapSeconds: 10 },
+  clippedWave: {},
   drift: { driftMmHg: 4, togetherR: 0.5, referenceHours: 2, minSeconds: 1800 },
 };
 

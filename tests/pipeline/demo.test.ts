@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { generateDemoUnit } from '../../fixtures/generator/demo-unit.js';
+import { generatePerfusionUnit } from '../../fixtures/generator/perfusion/perfusion-unit.js';
 import { cistern, newFolder, ROOT } from '../support/cistern.js';
 import { differences } from '../support/compare-folders.js';
 
@@ -40,4 +41,28 @@ describe('the demo', () => {
       expect(differences(out, DEMO, DIFFERENT)).toEqual([]);
     },
   );
+
+  it('of perfusion is generated as it is committed', () => {
+    const { files, careLog, targets, truth } = generatePerfusionUnit();
+    const stored = (name: string): Buffer => readFileSync(join(ROOT, 'fixtures/perfusion-unit', name));
+    for (const { name, text } of files) {
+      expect(gunzipSync(stored(`exports/${name}`)).toString('utf8') === text, name).toBe(true);
+    }
+    expect(stored('care-log.csv').toString()).toBe(careLog);
+    expect(stored('cpp-targets.csv').toString()).toBe(targets);
+    expect(stored('truth.json').toString()).toBe(`${JSON.stringify(truth, null, 2)}\n`);
+  });
+
+  it.each([
+    { threads: '1', TZ: 'UTC' },
+    { threads: '2', TZ: 'Pacific/Chatham' },
+  ])('of perfusion comes out byte for byte with $threads threads in TZ $TZ', ({ threads, TZ }) => {
+    const out = join(newFolder(), 'perfusion');
+    const { status, stderr } = cistern(['run', 'demo-perfusion', '--out', out, '--threads', threads], {
+      env: { TZ },
+    });
+    expect(stderr).toBe('');
+    expect(status).toBe(0);
+    expect(differences(out, join(DEMO, 'perfusion'), DIFFERENT)).toEqual([]);
+  });
 });

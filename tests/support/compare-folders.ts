@@ -9,12 +9,12 @@ export const filesBelow = (folder: string): string[] =>
 
 /**
  * Names the files in which a folder differs from the expected one, byte for byte; run.json is left out, since it tells
- * the time, and so are other reports in folders of their own inside the expected one. Where there are differences, the actual folder is copied to `keep` for a look.
+ * the time, and so are other reports in folders of their own inside the expected one, with what is stored of them. Where there are differences, the actual folder is copied to `keep` for a look.
  */
 export function differences(actual: string, expected: string, keep: string): string[] {
   const ours = (name: string): boolean => {
     const [top] = name.split(sep);
-    return name !== 'run.json' && !existsSync(join(expected, top, 'results.json'));
+    return name !== 'run.json' && !top.startsWith('.') && !existsSync(join(expected, top, 'results.json'));
   };
   const names = [
     ...new Set([...filesBelow(actual), ...(existsSync(expected) ? filesBelow(expected) : [])]),

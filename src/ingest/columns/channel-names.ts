@@ -1,4 +1,4 @@
-import type { ChannelKind } from '../../recording/channel.js';
+import { EXPORTED_KINDS, type ExportedKind } from '../../recording/channel.js';
 
 const artery = '(abp|art|ibp|ap|arterial( blood)? pressure|arterial bp)';
 
@@ -6,7 +6,7 @@ const artery = '(abp|art|ibp|ap|arterial( blood)? pressure|arterial bp)';
  * Names of the trade, in lower case with single spaces and without the unit; PIC, PAM, PAS and PAD as they are
  * written in French, Spanish, Italian and Portuguese. Common practice, no source.
  */
-const NAMES: Readonly<Record<ChannelKind, RegExp>> = {
+const NAMES: Readonly<Record<ExportedKind, RegExp>> = {
   icp: /^(icp|icp ?m|icp mean|mean icp|icp ?[12]|intracranial pressure( mean)?|pic|icp (probe|bolt|parenchymal|intraparenchymal|ip)|(probe|bolt|parenchymal|intraparenchymal) icp)$/,
   icpDrain: /^(icp (drain|evd|ventricular)|(drain|evd|ventricular) (icp|pressure)|evd|evd icp)$/,
   map: new RegExp(
@@ -23,14 +23,15 @@ const NAMES: Readonly<Record<ChannelKind, RegExp>> = {
   pbto2: /^(pbto2|pti ?o2|pbt o2|brain( tissue)? (oxygen|o2)( tension| pressure)?|ptio2|pbro2)$/,
 };
 
-const CHANNELS = Object.keys(NAMES) as ChannelKind[];
+/** True where the name means arterial pressure and does not say which: of a waveform, whose mean is MAP, it need not. */
+export const saysArtery = (name: string): boolean => /^(abp|art|ibp|arterial( blood)? pressure)$/.test(name);
 
 /** Names that say where an ICP is measured. */
 const PROBE_NAMES = /\b(probe|bolt|parenchymal|intraparenchymal|ip)\b/;
 
 /** The channel that a name means; null where it is none of the trade's words for one. */
-export const channelNamed = (name: string): ChannelKind | null =>
-  CHANNELS.find((kind) => NAMES[kind].test(name.replace(/ (?:left|right|frontal)$/, ''))) ?? null;
+export const channelNamed = (name: string): ExportedKind | null =>
+  EXPORTED_KINDS.find((kind) => NAMES[kind].test(name.replace(/ (?:left|right|frontal)$/, ''))) ?? null;
 
 /** True where the name says that a probe in the brain measures it. */
 export const saysProbe = (name: string): boolean => PROBE_NAMES.test(name);

@@ -1,10 +1,8 @@
-import { CHANNEL_NAMES, type ChannelKind } from '../../recording/channel.js';
+import { EXPORTED_KINDS } from '../../recording/channel.js';
 import { type IngestSettings, timeChoice } from '../settings.js';
 import { channelNamed, saysPatient } from './channel-names.js';
 import { headerWords } from './header-words.js';
 import { saysDate, saysElapsed, saysParameter, saysTime, saysUnit, saysValue } from './layout-words.js';
-
-const ALL_CHANNELS = Object.keys(CHANNEL_NAMES) as ChannelKind[];
 
 /** A number, a date or a time of day. */
 const VALUE = /^[+-]?\d+(?:[.,]\d+)?$|^\d{1,4}[-./]\d{1,2}[-./]\d{1,4}|^\d{1,2}:\d{2}/;
@@ -13,7 +11,7 @@ const VALUE = /^[+-]?\d+(?:[.,]\d+)?$|^\d{1,4}[-./]\d{1,2}[-./]\d{1,4}|^\d{1,2}:
 function declaredHeaders({ columns, patient }: IngestSettings): ReadonlySet<string> {
   const time = timeChoice(columns);
   const given = [time.header, time.date, patient?.column, columns.parameter, columns.value, columns.unit];
-  const channels = ALL_CHANNELS.map((kind) => columns[kind]?.header);
+  const channels = EXPORTED_KINDS.map((kind) => columns[kind]?.header);
   return new Set([...given, ...channels].flatMap((header) => (header === undefined ? [] : [header.trim()])));
 }
 

@@ -1,4 +1,4 @@
-import { CHANNEL_NAMES, type ChannelKind } from '../../recording/channel.js';
+import { CHANNEL_NAMES, type ChannelKind, EXPORTED_KINDS } from '../../recording/channel.js';
 import { Problem, shorten } from '../../recording/problem.js';
 import type { IngestSettings } from '../settings.js';
 import { channelColumn } from './channel-column.js';
@@ -7,8 +7,6 @@ import type { ChannelColumn } from './columns.js';
 import { listed } from './find-column.js';
 import { headerWords } from './header-words.js';
 import { channelTitle, ESSENTIAL, whyLeft } from './recognise-columns.js';
-
-const ALL_CHANNELS = Object.keys(CHANNEL_NAMES) as ChannelKind[];
 
 /** Says what the parameters of an export with a row a value are; each is looked at once. */
 export function parameterReader(
@@ -20,7 +18,7 @@ export function parameterReader(
   const holders = new Map<ChannelKind, string>();
   const recognise = (parameter: string, unit: string | null): ChannelColumn | { readonly why: string } => {
     const words = headerWords(parameter);
-    const chosen = ALL_CHANNELS.find((kind) => settings.columns[kind]?.header?.trim() === parameter);
+    const chosen = EXPORTED_KINDS.find((kind) => settings.columns[kind]?.header?.trim() === parameter);
     const byName = channelNamed(words.name);
     const kind = chosen ?? (byName && settings.columns[byName]?.header === undefined ? byName : null);
     if (!kind) return { why: whyLeft(words.name) };

@@ -1,7 +1,20 @@
-import { CHANNEL_NAMES, type ChannelKind } from '../../recording/channel.js';
+import {
+  CHANNEL_NAMES,
+  type ChannelKind,
+  EXPORTED_KINDS,
+  type ExportedKind,
+} from '../../recording/channel.js';
 import type { IngestSettings } from '../settings.js';
 import { channelColumn } from './channel-column.js';
-import { channelNamed, mayNamePatient, saysAlarm, saysBed, saysCuff, saysPatient } from './channel-names.js';
+import {
+  channelNamed,
+  mayNamePatient,
+  saysAlarm,
+  saysArtery,
+  saysBed,
+  saysCuff,
+  saysPatient,
+} from './channel-names.js';
 import type { ChannelColumn, Columns, LeftAlone } from './columns.js';
 import { columnNamed, findColumn, refuseSharedColumns } from './find-column.js';
 import { headerWords } from './header-words.js';
@@ -9,7 +22,6 @@ import { longColumns, timeColumns } from './layout-columns.js';
 
 /** Channels without which, or with a doubt in which, a file is not read. */
 export const ESSENTIAL: ReadonlySet<ChannelKind> = new Set(['icp', 'icpDrain', 'map', 'sbp', 'dbp']);
-const ALL_CHANNELS = Object.keys(CHANNEL_NAMES) as ChannelKind[];
 
 /** A channel as a message names it. */
 export const channelTitle = (kind: ChannelKind): string =>
@@ -22,8 +34,7 @@ const isIdentity = (name: string, patient: IngestSettings['patient']): boolean =
 /** Why a column is not read. */
 export function whyLeft(name: string): string {
   if (saysCuff(name)) return 'cuff pressure is never used as MAP';
-  if (/^(abp|art|ibp|arterial( blood)? pressure)$/.test(name))
-    return 'it does not say mean, systolic or diastolic';
+  if (saysArtery(name)) return 'it does not say mean, systolic or diastolic';
   if (saysAlarm(name)) return 'an alarm, a limit or a state, no measured value';
   return 'none of the names known here';
 }
@@ -32,12 +43,14 @@ export function whyLeft(name: string): string {
  * Says what each column is, from the pipeline's `columns` first and the header second.
  *
  * @param unitsRow the cells of a row of units under the header, or null
+ * @param isWaveform true where the rows are a waveform, so that a bare ABP is the one whose mean is MAP
  * @throws Problem where there is no time, a name stands twice, or a unit is unknown or not given
  */
 export function recogniseColumns(
   headers: readonly string[],
   settings: IngestSettings,
   unitsRow: readonly string[] | null = null,
+  isWaveform = false,
 ): Columns {
   const { columns, patient } = settings;
   const words = headers.map(headerWords);
@@ -58,15 +71,21 @@ export function recogniseColumns(
   const passedOver = new Map<number, string>();
   // A column that the pipeline file names for one channel is no candidate for another.
   const namedFor = new Map(
-    ALL_CHANNELS.flatMap((kind): [number, ChannelKind][] => {
+    EXPORTED_KINDS.flatMap((kind): [number, ExportedKind][] => {
       const header = columns[kind]?.header;
       return header === undefined ? [] : [[columnNamed(headers, header), kind]];
     }),
   );
-  for (const kind of long ? [] : ALL_CHANNELS) {
+  const isArtery = ({ name }: { readonly name: string }, i: number): boolean =>
+    saysArtery(name) && (namedFor.get(i) ?? 'map') === 'map';
+  const hasArtery = isWaveform && columns.map?.header === undefined && words.some(isArtery);
+  for (const kind of long ? [] : EXPORTED_KINDS) {
     const choice = columns[kind];
+    const ofArtery = hasArtery && kind === 'map';
     const fits = (i: number): boolean =>
-      channelNamed(words[i].name) === kind && (namedFor.get(i) ?? kind) === kind;
+      ofArtery
+        ? isArtery(words[i], i)
+        : channelNamed(words[i].name) === kind && (namedFor.get(i) ?? kind) === kind;
     const fitting = headers.filter((_, i) => fits(i)).length;
     if (fitting > 1 && !ESSENTIAL.has(kind) && choice?.header === undefined) {
       for (const i of headers.keys())
@@ -101,7 +120,11 @@ export function recogniseColumns(
       passedOver.set(index, found);
       continue;
     }
-    channels.push(found.channel);
+    channels.push(
+      ofArtery
+        ? { ...found.channel, why: `a waveform, whose mean is MAP, ${found.channel.why}` }
+        : found.channel,
+    );
     warnings.push(...found.warnings);
     uses.push([channelTitle(kind), index]);
   }
@@ -115,6 +138,9 @@ export function recogniseColumns(
     if (taken.has(i) || header.trim() === '') continue;
     const why =
       passedOver.get(i) ??
+      (hasArtery && channelNamed(words[i].name) === 'map'
+        ? 'MAP is the mean of the arterial waveform'
+        : null) ??
       (saysPatient(words[i].name) || saysBed(words[i].name)
         ? 'names the patient or the bed'
         : whyLeft(words[i].name));

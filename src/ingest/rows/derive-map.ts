@@ -44,5 +44,11 @@ export function withMap(recording: Recording): Recording {
 export function withDrainAsIcp(recording: Recording): Recording {
   const { icp, icpDrain, ...others } = recording.channels;
   if ((icp && icp.signal.times.length > 0) || !icpDrain) return recording;
-  return { ...recording, channels: { icp: { ...icpDrain, kind: 'icp', source: 'drain' }, ...others } };
+  const channels = { icp: { ...icpDrain, kind: 'icp', source: 'drain' } as const, ...others };
+  const { waveform } = recording;
+  if (!waveform) return { ...recording, channels };
+  const marks = waveform.marks.map((mark) =>
+    mark.channel === 'icpDrain' ? { ...mark, channel: 'icp' as const } : mark,
+  );
+  return { ...recording, channels, waveform: { ...waveform, marks } };
 }

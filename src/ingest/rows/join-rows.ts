@@ -2,6 +2,7 @@ import type { Channel, ChannelKind } from '../../recording/channel.js';
 import type { Interval } from '../../recording/interval.js';
 import type { Recording } from '../../recording/recording.js';
 import type { ZoneClock } from '../../recording/zone.js';
+import { besideWaveforms } from '../waveform/numbers-beside.js';
 import { ChannelBuilder } from './channel-builder.js';
 import { clockSetBack } from './clock-set-back.js';
 import { farOff } from './far-off.js';
@@ -78,7 +79,7 @@ function takeOverlapping(
     const group = rows.slice(from, to).filter((row) => {
       const reason = outOfPlace.map((rows) => rows.get(row.series)?.get(row.index)).find(Boolean);
       if (reason === undefined) return true;
-      setAside.push({ ...placeOf(row), rows: 1, kind: 'clock', reason });
+      setAside.push({ ...placeOf(row), rows: row.series.rowsAt(row.index), kind: 'clock', reason });
       return false;
     });
     const { kept, aside } = group.length === 1 ? { kept: group, aside: [] } : resolveSameTime(group);
@@ -132,13 +133,17 @@ function repeatedHourWarnings(series: RowSeries, clock: ZoneClock): string[] {
  */
 export function joinRows(id: string, files: readonly PatientRows[], clock: ZoneClock): JoinedRecording {
   const setAside: RowSetAside[] = files.flatMap((file) => file.setAside);
-  const series = files.flatMap((file) => file.series);
+  const { series, ...beside } = besideWaveforms(
+    files.flatMap((file) => file.series),
+    clock,
+  );
+  for (const entry of beside.setAside) setAside.push(entry);
   const builders = buildersFor(series);
   const take = ({ channels, times }: RowSeries, index: number): void => {
     const time = times.at(index);
     for (const { kind, values } of channels) builders.get(kind)?.add(time, values.at(index));
   };
-  const warnings: string[] = [];
+  const warnings: string[] = [...beside.warnings];
   const extent: { start: number; end: number } = {
     start: Number.POSITIVE_INFINITY,
     end: Number.NEGATIVE_INFINITY,

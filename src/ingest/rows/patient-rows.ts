@@ -1,4 +1,5 @@
 import { Problem, shorten } from '../../recording/problem.js';
+import type { Watch } from '../../recording/waveform.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import { saysAlarm } from '../columns/channel-names.js';
 import type { ChannelColumn, Columns } from '../columns/columns.js';
@@ -6,6 +7,9 @@ import { headerWords } from '../columns/header-words.js';
 import type { WrittenTime } from '../time/calendar.js';
 import { columnFault, fromTo, type TimeReader, timeFault, timeText } from '../time/time-cell.js';
 import type { TimePlan } from '../time/time-plan.js';
+import type { WaveResult } from '../waveform/wave-result.js';
+import { WaveSeries } from '../waveform/wave-series.js';
+import type { WaveformPlan } from '../waveform/waveform-plan.js';
 import { CORRECT_CELL, placed } from './correct-cell.js';
 import type { MissingMarks, NumberReader } from './number-reader.js';
 import { RowSeries } from './row-series.js';
@@ -25,6 +29,8 @@ export interface FileReading {
   readonly offsets: { bare: number; stated: number; readonly different: Set<number> };
   /** Columns without a name right of a channel, where decimal commas would leave their second half. */
   readonly nameless: readonly number[];
+  /** How the rows come where they are a waveform, and who looks at each sample; null where they are not. */
+  readonly waveform: { readonly plan: WaveformPlan; readonly watch: Watch } | null;
   /** What a parameter is, where the export has a row a value. */
   readonly parameter: (parameter: string, unit: string | null) => ChannelColumn | { readonly why: string };
 }
@@ -64,13 +70,24 @@ export class PatientRows {
   ) {
     this.shared = reading.columns.long ? new SharedTimes(reading.clock) : null;
     if (!reading.columns.long) {
-      this.series.push(new RowSeries(reading.file, reading.columns.channels, reading.clock));
+      const { file, columns, clock, waveform } = reading;
+      this.series.push(
+        waveform
+          ? new WaveSeries(file, columns.channels, clock, waveform.plan, waveform.watch)
+          : new RowSeries(file, columns.channels, clock),
+      );
       this.values = new Float64Array(reading.columns.channels.length);
     }
   }
 
   get file(): string {
     return this.reading.file;
+  }
+
+  /** What a waveform showed beside its means; null where the file is none. */
+  get wave(): WaveResult | null {
+    const [first] = this.series;
+    return first instanceof WaveSeries ? first.result : null;
   }
 
   /** Takes a row in; one that puts all others in doubt ends the reading of this patient. */
@@ -267,7 +284,10 @@ export class PatientRows {
 
   /** No more rows come. Lines behind the data that hold no time are no rows of data that went wrong. */
   finish(): void {
-    for (const series of this.series) series.finish(this.series.length);
+    for (const series of this.series) {
+      series.finish(this.series.length);
+      for (const entry of series.aside) this.setAside.push(entry);
+    }
     for (const i of this.withoutTime) {
       const entry = this.setAside[i];
       if (this.lastUsedLine === 0 || entry.line < this.lastUsedLine) continue;

@@ -44,10 +44,12 @@ export class PlainTime {
   }
 
   private readClock(bytes: Uint8Array, start: number, end: number): boolean {
-    if (end - start === PLAIN_LENGTH && this.isSameMinute(bytes, start)) {
+    const length = end - start;
+    if (length >= PLAIN_LENGTH && this.isSameMinute(bytes, start)) {
       const second = pair(bytes, start + 17);
-      if (!(second <= 59)) return false;
-      this.localMs = this.minuteMs + second * 1000;
+      const fraction = length === PLAIN_LENGTH ? 0 : this.fractionMs(bytes, start + PLAIN_LENGTH, end);
+      if (!(second <= 59) || Number.isNaN(fraction)) return false;
+      this.localMs = this.minuteMs + second * 1000 + fraction;
       this.offsetMs = null;
       return true;
     }

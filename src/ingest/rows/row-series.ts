@@ -6,6 +6,7 @@ import type { WrittenTime } from '../time/calendar.js';
 import { GrowingFloats } from './growing.js';
 import { Instants } from './instants.js';
 import { LineNumbers } from './line-numbers.js';
+import type { RowSetAside } from './set-aside.js';
 import type { SharedTimes } from './shared-times.js';
 
 /** One channel's cells in a series, row by row. */
@@ -69,6 +70,16 @@ export class RowSeries {
     if (offset !== null) return localMs - offset;
     if (this.shared) this.places.push(this.shared.add(localMs, this));
     return this.instants.next(localMs);
+  }
+
+  /** Rows that were set aside as they came. */
+  get aside(): readonly RowSetAside[] {
+    return [];
+  }
+
+  /** How many rows of the file stand behind one of these. */
+  rowsAt(_index: number): number {
+    return 1;
   }
 
   /** Appends a row; `values` hold one number a channel. */

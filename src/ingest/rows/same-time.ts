@@ -56,7 +56,7 @@ export function resolveSameTime(rows: readonly RowRef[]): { kept: RowRef[]; asid
   const aside: RowSetAside[] = [];
   const given = new Set<ChannelKind>();
   for (const row of rows) {
-    const place = { file: row.series.file, line: lineOf(row), rows: 1 } as const;
+    const place = { file: row.series.file, line: lineOf(row), rows: row.series.rowsAt(row.index) } as const;
     const contradiction = contradictions.get(row);
     if (contradiction !== undefined) {
       aside.push({ ...place, kind: 'conflict', reason: contradiction, fix: CONFLICT_FIX });

@@ -3,7 +3,8 @@ import { Problem } from '../../recording/problem.js';
 /**
  * Why a row was set aside. `cells`: another number of cells than the header; `unreadable`: a cell that is no time or
  * number; `repeat`: it stands already; `conflict`: other values at the same time; `clock`: its times stand twice;
- * `unused`: a parameter that is not read; `footer`: a line behind the data; `failed`: the patient failed.
+ * `order`: a row of a waveform that is earlier than the one before; `sparse`: a row of a waveform in a second that lacks most
+ * of its rows; `unused`: a parameter that is not read; `footer`: a line behind the data; `failed`: the patient failed.
  */
 export type SetAsideKind =
   | 'cells'
@@ -11,6 +12,8 @@ export type SetAsideKind =
   | 'repeat'
   | 'conflict'
   | 'clock'
+  | 'order'
+  | 'sparse'
   | 'unused'
   | 'footer'
   | 'failed';
@@ -34,7 +37,7 @@ export interface RowSetAside {
 export const rowsIn = (setAside: readonly RowSetAside[]): number =>
   setAside.reduce((sum, { rows }) => sum + rows, 0);
 
-const BAD: ReadonlySet<SetAsideKind> = new Set(['cells', 'unreadable', 'conflict', 'clock']);
+const BAD: ReadonlySet<SetAsideKind> = new Set(['cells', 'unreadable', 'conflict', 'clock', 'order']);
 
 /** How many rows hold what cannot be read or contradicts; a patient of whom most rows do so is not reported. */
 export const badRowsIn = (setAside: readonly RowSetAside[]): number =>

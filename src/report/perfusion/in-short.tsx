@@ -1,9 +1,18 @@
 import type { JSX } from 'preact';
+import type { PerfusionResult } from '../results-perfusion.js';
 import type { RecordingResult } from '../results-schema.js';
-import { BelowTable } from './cpp-section.js';
+import { dose, duration } from '../words.js';
 import { jointSentence } from './joint-section.js';
 import { LowCppEpisodes } from './low-cpp-section.js';
 import { bWaveWords, plateauWords } from './waves-section.js';
+
+/** The dose below the lowest band; that below the floor stands in the table of figures. */
+function lowestBand({ below }: PerfusionResult): string | null {
+  const [, lowest] = below;
+  if (!lowest || (lowest.hours ?? 0) === 0) return null;
+  const { belowMmHg, hours, doseMmHgHours } = lowest;
+  return `Dose below ${belowMmHg} mmHg: ${dose(doseMmHgHours)} mmHg·h in ${duration(hours)}.`;
+}
 
 /**
  * Perfusion and autoregulation for a page that is about something else. Optimal CPP stays out of it: beside the figures of
@@ -17,9 +26,10 @@ export function PerfusionInShort({ result }: { result: RecordingResult }): JSX.E
     </p>
   );
   if (cpp.meanMmHg === null) return waves;
+  const lowest = lowestBand(perfusion);
   return (
     <>
-      <BelowTable perfusion={perfusion} />
+      {lowest !== null && <p>{lowest}</p>}
       <LowCppEpisodes result={result} />
       <p>{jointSentence(perfusion)}</p>
       <p>{perfusion.prx.sentence}</p>

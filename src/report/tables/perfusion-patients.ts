@@ -78,7 +78,7 @@ const OPTIMAL: readonly Figure[] = [
   ),
   share(
     'optimalYieldShare',
-    'Investigational: of the period, a curve was accepted',
+    'Investigational: of the minutes with enough PRx before them, a curve was accepted',
     ({ optimal }) => optimal?.yieldShare,
   ),
   share(

@@ -2,7 +2,6 @@ import type { Channel } from '../../recording/channel.js';
 import type { Interval } from '../../recording/interval.js';
 import { type WithReasons, withReasons } from '../figure.js';
 import { HOUR_MS } from '../hour.js';
-import { sumsOver } from '../piece-sums.js';
 import { binMeans, gridIn } from './bin-means.js';
 import { meanKnown, valuesIn } from './index-figures.js';
 import { MINUTE_MS, type MinuteCourse } from './minute-course.js';
@@ -25,7 +24,7 @@ export interface PulseFigures extends WithReasons<'meanAmplitudeMmHg' | 'meanRap
  * of each minute, from 20 windows on. Source: Czosnyka et al., J Neurol Neurosurg Psychiatry 2004;75:813-21 (value from
  * memory).
  *
- * @param pulse amplitude of the fundamental, mmHg, a value in 10 s; cleaned as ICP is
+ * @param pulse amplitude of the fundamental, mmHg, a value in 10 s; it counts where ICP is known for half of them
  */
 export function pulseFigures(pulse: Channel, icp: Sampled, period: Interval): PulseFigures {
   const lead = RAP_WINDOWS * PULSE_MS;
@@ -38,16 +37,20 @@ export function pulseFigures(pulse: Channel, icp: Sampled, period: Interval): Pu
   });
   const values = valuesIn(whole, period);
   const rapMinutes = values.reduce((n, x) => (Number.isNaN(x) ? n : n + 1), 0);
-  const { hours, mean } = sumsOver(pulse.signal, period, []);
+  const inside = amplitude.filter(
+    (_, k) => (grid.firstBin + k) * PULSE_MS >= period.start && !Number.isNaN(means[k]),
+  );
+  const mean = meanKnown(inside);
+  const known = inside.reduce((n, x) => (Number.isNaN(x) ? n : n + 1), 0);
   return {
     ...withReasons({
-      meanAmplitudeMmHg: hours === 0 ? { reason: 'no pulse was found in this time' } : mean,
+      meanAmplitudeMmHg: known === 0 ? { reason: 'no pulse was found in this time' } : mean,
       meanRap:
         rapMinutes === 0
           ? { reason: 'ICP and its pulse were not known together for long enough' }
           : meanKnown(values),
     }),
-    knownHours: hours,
+    knownHours: (known * PULSE_MS) / HOUR_MS,
     rapHours: (rapMinutes * MINUTE_MS) / HOUR_MS,
     rap: { firstEnd: whole.firstEnd + (whole.values.length - values.length) * MINUTE_MS, values },
   };

@@ -13,7 +13,7 @@ import { type JointFigures, type JointLimits, jointBurden } from './joint-burden
 import { MINUTE_MS, type MinuteCourse } from './minute-course.js';
 import { OPTIMAL_WINDOW_MINUTES } from './optimal-cpp.js';
 import { type OptimalFigures, optimalFigures } from './optimal-figures.js';
-import type { PulseFigures } from './pulse.js';
+import { type PulseFigures, pulseFigures } from './pulse.js';
 import {
   courseBehind,
   MINUTE_INDEX,
@@ -90,6 +90,7 @@ export function summarizePerfusion(
   const minuteIndex = courseOf(reactivity(MINUTE_INDEX, period), period);
   const coarseWaves = whyNoWindow(icp.intervalMs, BIN_MS);
   const coarsePlateau = whyNoRule(icp.intervalMs, PLATEAU_RULE.minSeconds);
+  const pulse = recording.channels.icpPulse;
   const beside = (kind: ChannelKind, below: number | null): ChannelFigures | null => {
     const channel = recording.channels[kind];
     return channel ? channelFigures(channel, period, below) : null;
@@ -110,7 +111,7 @@ export function summarizePerfusion(
         : optimalFigures(withLead, signals.cpp, cppInterval, period),
     plateauWaves: coarsePlateau ?? plateauWaves(signals.icp).filter((wave) => overlaps(wave, period)),
     bWaves: coarseWaves ?? bWavesIn(icp, period),
-    pulse: null,
+    pulse: pulse ? pulseFigures(pulse, icp, period) : null,
     oxygen: beside('pbto2', LOW_OXYGEN_MMHG),
     temperature: beside('temp', null),
     endTidalCo2: beside('etco2', null),

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { wholeOf } from '../../../src/recording/pieces.js';
+import { withoutIntervals } from '../../../src/recording/signal.js';
 import { pulseFigures } from '../../../src/summarize/perfusion/pulse.js';
 import { listOf, wandering } from '../../support/noise.js';
 import { runPython } from '../../support/python.js';
@@ -14,7 +15,7 @@ describe('RAP', () => {
     const level = listOf(count, () => 15 + 4 * a());
     const amplitude = listOf(count, (i) => 2 + 0.1 * (level[i] - 15) + 0.2 * b());
     // A value stands at the middle of its 10 s; ICP is level within them.
-    const pulse = channelOf('icp', everySeconds(10, [...amplitude], T0 + 5000));
+    const pulse = channelOf('icpPulse', everySeconds(10, [...amplitude], T0 + 5000));
     const icp = everySeconds(
       1,
       Array.from({ length: 10 * count }, (_, s) => level[Math.floor(s / 10)]),
@@ -40,9 +41,21 @@ print(json.dumps([float(np.corrcoef(a[max(0, e - 40):e], m[max(0, e - 40):e])[0,
     expect(found.meanAmplitudeMmHg).toBeCloseTo(amplitude.reduce((x, y) => x + y) / count, 1);
   });
 
+  it('leaves out the pulse of what was removed of ICP', () => {
+    const icp = everySeconds(1, [...listOf(1201, () => 12)]);
+    const cleaned = withoutIntervals(icp, [{ start: T0 + 600_000, end: T0 + 1_200_000 }]);
+    const pulse = channelOf(
+      'icpPulse',
+      everySeconds(10, [...listOf(120, (k) => (k < 60 ? 2 : 9))], T0 + 5000),
+    );
+    const found = pulseFigures(pulse, { signal: cleaned, intervalMs: 1000 }, wholeOf(icp));
+    expect(found.meanAmplitudeMmHg).toBeCloseTo(2, 12);
+    expect(found.knownHours).toBeCloseTo(600 / 3600, 12);
+  });
+
   it('is unknown where there is no pulse', () => {
     const icp = everySeconds(1, [...listOf(1000, () => 12)]);
-    const none = channelOf('icp', everySeconds(10, []));
+    const none = channelOf('icpPulse', everySeconds(10, []));
     expect(pulseFigures(none, { signal: icp, intervalMs: 1000 }, wholeOf(icp))).toMatchObject({
       meanAmplitudeMmHg: null,
       meanAmplitudeMmHgReason: 'no pulse was found in this time',

@@ -1,0 +1,17 @@
+import type { WaveformMark, WaveKind } from '../../recording/waveform.js';
+import type { Pulse } from './pulses.js';
+import type { Ranges } from './wave-channel.js';
+
+/** What the waveforms of one file showed beside the means of their seconds. */
+export interface WaveResult {
+  readonly file: string;
+  readonly samplesPerSecond: number;
+  /** Channels that were waveforms. */
+  readonly kinds: readonly WaveKind[];
+  readonly marks: readonly WaveformMark[];
+  readonly pulses: readonly Pulse[];
+  /** Of the arterial pressure, second by second. */
+  readonly ranges: Ranges;
+  /** Local time of a first row in the hour that the clock shows twice, whose pass nothing tells. */
+  readonly doubtful: string | null;
+}

@@ -1,0 +1,197 @@
+import type { Watch } from '../../recording/waveform.js';
+import type { ZoneClock } from '../../recording/zone.js';
+import type { ChannelColumn } from '../columns/columns.js';
+import { GrowingFloats } from '../rows/growing.js';
+import { RowSeries } from '../rows/row-series.js';
+import type { RowSetAside } from '../rows/set-aside.js';
+import { WINDOW_MS } from './pulse-window.js';
+import { Pulses } from './pulses.js';
+import { RowsAside } from './rows-aside.js';
+import { SECOND_MS, secondOf } from './second.js';
+import { WaveChannel } from './wave-channel.js';
+import { WaveClock } from './wave-clock.js';
+import type { WaveResult } from './wave-result.js';
+import type { WaveformPlan } from './waveform-plan.js';
+
+/** A second counts, as a row and for each channel, where at least this share of its samples is there. */
+const ENOUGH = 0.5;
+
+const OUT_OF_ORDER =
+  'earlier than the row before it, and rows of a waveform are read in the order of their times';
+const SORT = 'Export the rows in the order of their times, or sort the file.';
+
+/**
+ * The rows of a waveform file, which are reduced to means over whole UTC seconds while they come: what is kept is a row
+ * a second, at the second's start. A row that does not follow the one before is set aside, since nothing is kept that it
+ * could be sorted into.
+ */
+export class WaveSeries extends RowSeries {
+  /** What the waveform showed beside its means; null until finished. */
+  result: WaveResult | null = null;
+  private readonly put: RowsAside;
+  private readonly waves: readonly (WaveChannel | null)[];
+  private readonly waveClock: WaveClock;
+  private readonly pulses = new Pulses();
+  private readonly perRow: number;
+  private readonly rowCounts = new GrowingFloats();
+  private readonly sums: Float64Array;
+  private readonly counts: Float64Array;
+  private readonly means: Float64Array;
+  /** The row before. */
+  private readonly before: Float64Array;
+  private last = Number.NEGATIVE_INFINITY;
+  /** The second at hand: its start and end, how many rows it has, and the line of the first. */
+  private second = Number.NaN;
+  private secondEnd = Number.NEGATIVE_INFINITY;
+  private rows = 0;
+  private firstLine = 0;
+  private window = Number.NaN;
+
+  constructor(
+    file: string,
+    columns: readonly ChannelColumn[],
+    private readonly clock: ZoneClock,
+    private readonly plan: WaveformPlan,
+    watch: Watch,
+  ) {
+    super(file, columns, clock);
+    this.put = new RowsAside(file);
+    this.waveClock = new WaveClock(clock);
+    this.perRow = SECOND_MS / plan.intervalMs;
+    this.waves = plan.columns.map(
+      ({ wave, perSecond }) => wave && new WaveChannel(wave, perSecond ?? this.perRow, watch),
+    );
+    this.sums = new Float64Array(columns.length);
+    this.counts = new Float64Array(columns.length);
+    this.means = new Float64Array(columns.length);
+    this.before = new Float64Array(columns.length);
+  }
+
+  override get aside(): readonly RowSetAside[] {
+    return this.put.entries;
+  }
+
+  override rowsAt(index: number): number {
+    return this.rowCounts.at(index);
+  }
+
+  override instantAt(localMs: number, offset: number | null): number {
+    return offset === null ? this.waveClock.next(localMs, this.last) : localMs - offset;
+  }
+
+  override push(time: number, line: number, values: Float64Array): void {
+    if (!(time > this.last)) {
+      this.setAside(time, line, values);
+      return;
+    }
+    if (time >= this.secondEnd) this.startSecond(secondOf(time), line);
+    this.last = time;
+    this.rows++;
+    const { sums, counts, waves, before } = this;
+    for (let c = 0; c < sums.length; c++) {
+      const value = values[c];
+      before[c] = value;
+      if (Number.isNaN(value)) continue;
+      sums[c] += value;
+      counts[c]++;
+      waves[c]?.push(time, value);
+    }
+  }
+
+  override finish(): void {
+    this.closeSecond();
+    this.closeWindow();
+    for (const wave of this.waves) wave?.finish();
+    super.finish();
+    // A mean resolves more than its samples do.
+    for (const channel of this.channels) channel.decimals = Math.min(2, channel.decimals + 1);
+    this.result = this.resultOf();
+  }
+
+  private setAside(time: number, line: number, values: Float64Array): void {
+    if (time < this.last) this.put.add(line, 1, 'order', OUT_OF_ORDER, SORT);
+    else if (this.before.every((value, c) => Object.is(value, values[c])))
+      this.put.add(line, 1, 'repeat', 'same time as the row before it, and nothing new');
+    else this.put.add(line, 1, 'conflict', 'same time as the row before it, with other values', SAME_TIME);
+  }
+
+  private startSecond(second: number, line: number): void {
+    this.closeSecond();
+    const window = secondOf(second, WINDOW_MS);
+    if (window !== this.window) {
+      this.closeWindow();
+      this.window = window;
+      for (const wave of this.waves) wave?.openWindow(window);
+    }
+    this.second = second;
+    this.secondEnd = second + SECOND_MS;
+    this.firstLine = line;
+  }
+
+  private closeSecond(): void {
+    const { plan, sums, counts, means, rows, second } = this;
+    if (rows === 0) return;
+    const isCounted = rows >= ENOUGH * this.perRow;
+    for (let c = 0; c < means.length; c++) {
+      const { perSecond } = plan.columns[c];
+      const isEnough = counts[c] > 0 && counts[c] >= ENOUGH * (perSecond ?? 0);
+      means[c] = isEnough ? sums[c] / counts[c] : Number.NaN;
+      this.waves[c]?.closeSecond(second, isCounted && isEnough);
+    }
+    if (isCounted) {
+      super.push(second, this.firstLine, means);
+      this.rowCounts.push(rows);
+    } else {
+      const most = Number(this.perRow.toFixed(1));
+      this.put.add(this.firstLine, rows, 'sparse', `in a second with less than half of its ${most} rows`);
+    }
+    sums.fill(0);
+    counts.fill(0);
+    this.rows = 0;
+  }
+
+  private closeWindow(): void {
+    if (Number.isNaN(this.window)) return;
+    this.pulses.add(this.window, this.icpWave?.piece() ?? null, this.abpWave?.piece() ?? null);
+  }
+
+  /** The ICP whose pulse is measured: that of the probe, where a drain is read too. */
+  private get icpWave(): WaveChannel | null {
+    return this.waveOf('icp') ?? this.waveOf('icpDrain');
+  }
+
+  private get abpWave(): WaveChannel | null {
+    return this.waveOf('map');
+  }
+
+  private waveOf(kind: WaveChannel['kind']): WaveChannel | null {
+    return this.waves.find((wave) => wave?.kind === kind) ?? null;
+  }
+
+  private resultOf(): WaveResult {
+    const { icpWave, abpWave, waveClock } = this;
+    const waves = this.waves.flatMap((wave) => (wave && !wave.isNumber ? [wave] : []));
+    const unused = (): true => true;
+    const isMarked = {
+      icp: icpWave && !icpWave.isNumber ? icpWave.isMarked() : unused,
+      abp: abpWave && !abpWave.isNumber ? abpWave.isMarked() : unused,
+    };
+    return {
+      file: this.file,
+      samplesPerSecond: Number(this.perRow.toFixed(1)),
+      kinds: waves.map(({ kind }) => kind),
+      marks: waves.flatMap((wave) => wave.marksOf()),
+      pulses: this.pulses.without((channel, from, to) => isMarked[channel](from, to)),
+      ranges: abpWave?.ranges() ?? NO_RANGES,
+      doubtful: Number.isNaN(waveClock.doubtful) ? null : this.clock.format(waveClock.doubtful),
+    };
+  }
+}
+
+const NO_RANGES = {
+  times: new Float64Array(0),
+  highest: new Float64Array(0),
+  lowest: new Float64Array(0),
+};
+
+const SAME_TIME = 'Export each row with a time of its own, to the millisecond.';
