@@ -43,6 +43,7 @@ describe('the key of a stored result', () => {
     ['whose it is', { group: { ...TASK.group, id: '07' } }],
     ['a name of a file, which stands in messages', { group: files('/a/7.csv', 'b/7.csv') }],
     ['a setting', { settings: { ...settings, title: 'Night' } }],
+    ["the report, whose results are no other report's", { settings: { ...settings, report: 'perfusion' } }],
     ['a rule', { settings: { ...settings, clean: {} } }],
     [
       'a limit without end',

@@ -1,11 +1,6 @@
-import { readdirSync, readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import type { AxeResults } from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openChromium } from '../support/chromium.js';
+import { describeAccessible } from '../support/accessible-pages.js';
 import { ROOT } from '../support/cistern.js';
 
 const DEMO = join(ROOT, 'reports/demo');
@@ -14,92 +9,5 @@ const pages = ['.', 'validation'].flatMap((folder) =>
     .filter((name) => name.endsWith('.html'))
     .map((name) => join(folder, name)),
 );
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-/** A desk, a window of 1280 pixels at 200 % zoom, and a phone. */
-const WIDTHS = [1100, 640, 360];
-
-interface Found {
-  readonly rule: string;
-  readonly where: readonly string[];
-}
-
-/** What axe-core finds with all of its rules, those of good practice too. */
-async function violations(page: Page): Promise<Found[]> {
-  await page.evaluate(AXE);
-  const { violations: found } = (await page.evaluate('axe.run()')) as AxeResults;
-  return found.map(({ id, nodes }) => ({ rule: id, where: nodes.map(({ target }) => target.join(' ')) }));
-}
-
-describe('the pages of the demo, to those who cannot see or point', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await openChromium();
-  });
-  afterAll(() => browser?.close());
-
-  const opened = async (name: string, width: number): Promise<Page> => {
-    const page = await browser.newPage({ viewport: { width, height: 800 } });
-    await page.goto(pathToFileURL(join(DEMO, name)).href);
-    return page;
-  };
-
-  it.each(pages)(
-    '%s: axe-core finds nothing, folded or not, and nothing is wider than the window',
-    async (name) => {
-      for (const width of WIDTHS) {
-        const page = await opened(name, width);
-        for (const isOpen of [false, true]) {
-          await page.evaluate(
-            `document.querySelectorAll('details').forEach((one) => { one.open = ${isOpen}; })`,
-          );
-          expect(await violations(page), `${width} px`).toEqual([]);
-          expect(
-            await page.evaluate('document.documentElement.scrollWidth'),
-            `${width} px`,
-          ).toBeLessThanOrEqual(width);
-        }
-        await page.close();
-      }
-    },
-  );
-
-  it.each(pages)('%s has its headings in order, and a text for each drawing', async (name) => {
-    const page = await opened(name, 1100);
-    const levels = (await page.evaluate(
-      `[...document.querySelectorAll('h1, h2, h3, h4, h5, h6')].map((head) => Number(head.tagName[1]))`,
-    )) as number[];
-    expect(levels[0]).toBe(1);
-    expect(levels.filter((level) => level === 1)).toHaveLength(1);
-    levels.forEach((level, i) => {
-      if (i > 0) expect(level - levels[i - 1]).toBeLessThanOrEqual(1);
-    });
-    const silent = await page.evaluate(
-      `[...document.querySelectorAll('svg')].filter((svg) => svg.getAttribute('role') !== 'img' || (svg.getAttribute('aria-label') ?? '').length < 20).length`,
-    );
-    expect(silent).toBe(0);
-    await page.close();
-  });
-
-  it.each(pages)(
-    '%s is gone through by keyboard from top to bottom, and shows where one is',
-    async (name) => {
-      const page = await opened(name, 360);
-      const stops = (await page.evaluate(`document.querySelectorAll('a[href], summary').length`)) as number;
-      let top = Number.NEGATIVE_INFINITY;
-      for (let i = 0; i < stops; i++) {
-        await page.keyboard.press('Tab');
-        const at = (await page.evaluate(`(() => {
-        const one = document.activeElement;
-        const { outlineStyle, outlineWidth } = getComputedStyle(one);
-        return { tag: one.tagName, top: one.getBoundingClientRect().top + scrollY, outline: outlineStyle + ' ' + outlineWidth };
-      })()`)) as { tag: string; top: number; outline: string };
-        expect(['A', 'SUMMARY', 'DIV']).toContain(at.tag);
-        expect(at.top).toBeGreaterThanOrEqual(top - 1);
-        expect(at.outline).toBe('solid 3px');
-        top = at.top;
-      }
-      await page.close();
-    },
-  );
-});
+describeAccessible('the pages of the demo, to those who cannot see or point', pages, () => DEMO);

@@ -128,7 +128,7 @@ describe('labels of charts', () => {
 
   it.each([51, 55, 75, 95, 99])('are whole and apart where optimal CPP is %i mmHg', async (optimum) => {
     const svg = await renderSvg(curveSpec(curveOf(optimum), 0.25), 'curve');
-    expect(svg).toContain(`>optimum ${optimum} mmHg<`);
+    expect(svg).toContain(`>investigational optimum ${optimum} mmHg<`);
     for (const font of ['Helvetica', 'DejaVu Sans']) {
       await page.setContent(`<style>svg, svg * { font-family: '${font}' !important }</style>${svg}`);
       expect(await page.evaluate(FAULTS), font).toEqual([]);

@@ -14,7 +14,7 @@ const PADDING = { left: 62, right: 62, top: 24, below: 44 } as const;
 /** Points of the drawn parabola a bin. */
 const FINE = 10;
 /** A label of the optimum reaches so far beside its line, pixels. */
-const LABEL_PIXELS = 70;
+const LABEL_PIXELS = 220;
 
 /** The fitted index at a CPP, back from its transform. */
 export const fittedIndex = ({ x0, curvature, slope, intercept }: Fit, mmHg: number): number => {
@@ -71,7 +71,9 @@ export function curveSpec(curve: Curve, limit: number): Spec {
           return { x: mmHg, y: fittedIndex(fit, mmHg), run: 1 };
         });
   const best =
-    fit === null ? [] : [{ x: fit.optimalMmHg, says: `optimum ${fit.optimalMmHg.toFixed(0)} mmHg` }];
+    fit === null
+      ? []
+      : [{ x: fit.optimalMmHg, says: `investigational optimum ${fit.optimalMmHg.toFixed(0)} mmHg` }];
   const isNearEnd = fit !== null && ((high - fit.optimalMmHg) / (high - low)) * WIDTH < LABEL_PIXELS;
   const upper: Spec = {
     width: WIDTH,

@@ -7,7 +7,7 @@ const LONG_HOURS = 1;
 
 /** What of arterial pressure a reader has to know before the figures, in sentences. */
 export function mapNotes(result: RecordingResult): string[] {
-  const { monitoredHours, mapDerivedFrom, period } = result;
+  const { monitoredHours, mapDerivedFrom, period, clockLag } = result;
   if (monitoredHours.cpp === 0) return [];
   const hours = (Date.parse(period.end) - Date.parse(period.start)) / 3_600_000;
   const missing = hours - monitoredHours.cpp;
@@ -18,5 +18,6 @@ export function mapNotes(result: RecordingResult): string[] {
     mapDerivedFrom === null
       ? ''
       : 'The export holds no MAP: it is derived from systolic and diastolic pressure, and CPP and PRx rest on it.',
+    clockLag.isApart ? clockLag.sentence : '',
   ].filter((note) => note !== '');
 }

@@ -16,8 +16,13 @@ export function PerfusionTrustSection(
   input: PageInput & { readonly drawings: PerfusionDrawings },
 ): JSX.Element {
   const { result, targets } = input;
+  const { clockLag, ownCpp } = result;
+  const hasCpp = result.monitoredHours.cpp > 0;
   const checks = [
-    ...result.readingWarnings,
+    // At the top of the page where the clocks may be apart.
+    ...result.readingWarnings.filter((warning) => warning !== clockLag.sentence),
+    hasCpp && !clockLag.isApart ? clockLag.sentence : '',
+    hasCpp ? (ownCpp?.sentence ?? '') : '',
     result.suspect.length === 0 ? nothingSuspectWords(result) : '',
     careBesideWords(result),
   ].filter((words) => words !== '');

@@ -124,7 +124,33 @@ const OTHER: readonly Figure[] = [
   mmHg('endTidalCo2MeanMmHg', 'Mean end-tidal CO2', ({ endTidalCo2 }) => endTidalCo2?.mean),
 ];
 
-const FIGURES: readonly Figure[] = [...CPP, ...INDICES, ...OPTIMAL, ...OTHER];
+const BESIDE: readonly Figure[] = [
+  hours('lowCppHours', 'CPP below the target of each instant', (_, { lowCpp }) => lowCpp.hours),
+  dose(
+    'lowCppDoseMmHgHours',
+    'Integral below the target of each instant',
+    (_, { lowCpp }) => lowCpp.doseMmHgHours,
+  ),
+  {
+    name: 'lowCppEpisodes',
+    unit: '{episodes}',
+    says: 'Episodes of CPP below its target; blank where none can be counted',
+    of: (_, { lowCpp }) => (lowCpp.episodesReason === null ? lowCpp.episodes.length : null),
+  },
+  {
+    name: 'clockLagSeconds',
+    unit: 's',
+    says: 'Lag at which ICP and MAP go together best; positive: what happens in ICP happens later in MAP',
+    of: (_, { clockLag }) => clockLag.lagSeconds,
+  },
+  mmHg(
+    'ownCppMeanDifferenceMmHg',
+    "The monitor's own CPP minus ours, mean of 1-min means; blank where none was exported",
+    (_, { ownCpp }) => ownCpp?.meanDifferenceMmHg,
+  ),
+];
+
+const FIGURES: readonly Figure[] = [...CPP, ...BESIDE, ...INDICES, ...OPTIMAL, ...OTHER];
 
 /** All figures of perfusion, a row a patient. */
 export const perfusionPatients = ({ recordings }: Reported): TidyTable => ({

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { runPipeline } from '../../../src/pipeline/run-pipeline.js';
+import type { ReportName } from '../../../src/report/report-name.js';
 import { folderWith } from '../../support/cistern.js';
 
 /** A cell of a CSV file, quoted. */
@@ -46,8 +47,13 @@ export interface HostileUnit {
  *
  * @param texts different ones, each at most 500 characters long
  * @param title the report's; all texts where left out
+ * @param report which
  */
-export async function hostileUnit(texts: readonly string[], title = texts.join(' ')): Promise<HostileUnit> {
+export async function hostileUnit(
+  texts: readonly string[],
+  title = texts.join(' '),
+  report: ReportName = 'morning',
+): Promise<HostileUnit> {
   const icp = asHeader(texts.join(' / '));
   const expected = texts.map((text) => `${text} (expected)`);
   const files = texts.map(fileName);
@@ -85,7 +91,7 @@ export async function hostileUnit(texts: readonly string[], title = texts.join('
       columns: { time: 'Time', icp: { header: icp, unit: 'mmHg' } },
       care: 'care.csv',
       overrides: 'decisions.csv',
-      report: 'morning',
+      report,
     }),
   });
   const out = join(folder, 'report');

@@ -3,6 +3,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { pageNames } from '../../../src/pipeline/page-name.js';
 import { shorten } from '../../../src/recording/problem.js';
+import type { ReportName } from '../../../src/report/report-name.js';
 import { visibleText } from '../../../src/report/visible-text.js';
 import { openChromium } from '../../support/chromium.js';
 import { expectQuiet } from './check-page.js';
@@ -55,37 +56,44 @@ function expectUnitTexts(page: Looked, unit: HostileUnit): void {
   for (const id of unit.expected) expectText(page.text, shown(id), 'expected');
 }
 
-/** One part of the corpus in every field of every page, in a browser. */
-export function describeHostilePages(part: number): void {
+/** The pages that a report has of a patient. */
+const PAGES = { morning: ['morning', 'detail'], perfusion: ['morning'] } as const;
+
+/** One part of the corpus in every field of every page of a report, in a browser. */
+export function describeHostilePages(part: number, report: ReportName = 'morning'): void {
   const all = Math.ceil(CORPUS.length / AT_ONCE);
   const mine = [...Array(all).keys()].filter((n) => n % PARTS === part);
-  describe(`hostile text in every field, part ${part + 1}`, () => {
+  /** The one page of a patient has what elsewhere the page in detail has. */
+  const hasDetails = (kind: 'morning' | 'detail'): boolean => kind === 'detail' || PAGES[report].length === 1;
+  describe(`hostile text in every field of the report ${report}, part ${part + 1}`, () => {
     let browser: Browser;
     let strict: Window;
     let bare: Window;
-    let quiet: { index: string; morning: string; detail: string };
+    let quiet: Readonly<Record<string, string>>;
     beforeAll(async () => {
       browser = await openChromium();
       strict = await Window.open(browser, true);
       bare = await Window.open(browser, false);
-      const unit = await hostileUnit(harmless(AT_ONCE));
+      const unit = await hostileUnit(harmless(AT_ONCE), undefined, report);
       const index = await strict.look(join(unit.out, 'index.html'));
       const names = pageNames(asCell(unit.texts[0]));
-      const morning = await strict.look(join(unit.out, names.morning));
       expectUnitTexts(index, unit);
-      expectPatientTexts(morning, unit, 0);
-      const detail = await strict.look(join(unit.out, names.detail));
-      expectPatientTexts(detail, unit, 0);
-      expectDetailTexts(detail, unit, 0);
-      quiet = { index: index.skeleton, morning: morning.skeleton, detail: detail.skeleton };
+      const skeletons: [string, string][] = [['index', index.skeleton]];
+      for (const kind of PAGES[report]) {
+        const page = await strict.look(join(unit.out, names[kind]));
+        expectPatientTexts(page, unit, 0);
+        if (hasDetails(kind)) expectDetailTexts(page, unit, 0);
+        skeletons.push([kind, page.skeleton]);
+      }
+      quiet = Object.fromEntries(skeletons);
     });
     afterAll(() => browser?.close());
 
     it.each(mine)('texts %i times 16 show as text, and do nothing else', async (n) => {
       const texts = CORPUS.slice(n * AT_ONCE, (n + 1) * AT_ONCE);
-      const unit = await hostileUnit([...texts, ...harmless(AT_ONCE - texts.length)]);
+      const unit = await hostileUnit([...texts, ...harmless(AT_ONCE - texts.length)], undefined, report);
       const pages = unit.texts.flatMap((id, i) =>
-        (['morning', 'detail'] as const).map((kind) => ({ kind, i, name: pageNames(asCell(id))[kind] })),
+        PAGES[report].map((kind) => ({ kind, i, name: pageNames(asCell(id))[kind] })),
       );
       for (const { kind, i, name } of [{ kind: 'index', i: 0, name: 'index.html' } as const, ...pages]) {
         const path = join(unit.out, name);
@@ -95,7 +103,7 @@ export function describeHostilePages(part: number): void {
           expectQuiet(page, what);
           if (kind === 'index') expectUnitTexts(page, unit);
           else expectPatientTexts(page, unit, i);
-          if (kind === 'detail') expectDetailTexts(page, unit, i);
+          if (kind !== 'index' && hasDetails(kind)) expectDetailTexts(page, unit, i);
           // As a yes or no: a difference would be printed at great length.
           expect(page.skeleton === quiet[kind], `skeleton of the ${what}`).toBe(true);
         }

@@ -112,6 +112,8 @@ describe('what has to be known first', () => {
       'The export holds no MAP: it is derived from systolic and diastolic pressure, and CPP and PRx rest on it.',
     ]);
     expect(mapNotes(perfused(NO_MAP))).toEqual([]);
+    const clockLag = { isApart: true, sentence: 'The clocks may be apart.' };
+    expect(mapNotes(perfused({ rest: { clockLag } as never }))).toEqual(['The clocks may be apart.']);
   });
 });
 

@@ -1,0 +1,3 @@
+import { describeHostilePages } from './pages.js';
+
+describeHostilePages(0, 'perfusion');

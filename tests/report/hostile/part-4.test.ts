@@ -1,0 +1,3 @@
+import { describeHostilePages } from './pages.js';
+
+describeHostilePages(1, 'perfusion');

@@ -1,0 +1,153 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { runPipeline } from '../../../src/pipeline/run-pipeline.js';
+import type { Results } from '../../../src/report/results-schema.js';
+import { describeAccessible } from '../../support/accessible-pages.js';
+import { openChromium } from '../../support/chromium.js';
+import { folderWith, ROOT } from '../../support/cistern.js';
+import { textOf } from '../../support/pages-of.js';
+import { feet, type Printed } from '../../support/print-checks.js';
+import { printMarked } from '../../support/print-marked.js';
+import { itPrintsWhole } from '../../support/printed-pages.js';
+
+/** Patients whose limits of regulation are known, and those of the demo: without MAP, suspect, by the minute. */
+const UNITS = ['perfusion-unit', 'demo-unit'].map((name) => join(ROOT, 'fixtures', name));
+const ids = UNITS.flatMap((unit) =>
+  readdirSync(join(unit, 'exports')).flatMap((name) => /^patient-(\d+)/.exec(name)?.[1] ?? []),
+);
+const pages = ['index.html', ...[...new Set(ids)].sort().map((id) => `patient-${id}.html`)];
+
+let out: string;
+let results: Results;
+beforeAll(async () => {
+  const folder = folderWith({
+    // JSON is YAML.
+    'unit.yaml': JSON.stringify({
+      title: 'Lantern Bay (invented)',
+      exports: UNITS.map((unit) => join(unit, 'exports')),
+      care: UNITS.map((unit) => join(unit, 'care-log.csv')),
+      alarms: join(UNITS[1], 'alarm-log.csv'),
+      targets: join(UNITS[0], 'cpp-targets.csv'),
+      expected: ['111'],
+      timezone: 'Europe/Oslo',
+      patient: { fileName: '^patient-(\\d+)' },
+      period: 'all',
+      report: 'perfusion',
+    }),
+  });
+  out = join(folder, 'report');
+  results = (await runPipeline(join(folder, 'unit.yaml'), { out, threads: 1 })).results;
+}, 120_000);
+
+const read = (name: string): string => readFileSync(join(out, name), 'utf8');
+/** The text of a page between two headings. */
+const section = (html: string, heading: RegExp): string => {
+  const parts = html.split('<h2>');
+  return textOf(parts.find((part) => heading.test(part)) ?? '');
+};
+
+describe('the perfusion report', () => {
+  it('has a page a patient and one of the unit, and no handover', () => {
+    const names = readdirSync(out).filter((name) => !/^(tables|results\.json|run\.json)$/.test(name));
+    expect(names.sort()).toEqual(pages);
+    expect(results.recordings.map(({ page, detailPage, handover }) => [page, detailPage, handover])).toEqual(
+      pages.slice(1).map((page) => [page, null, []]),
+    );
+    expect(results.pipeline.report).toBe('perfusion');
+  });
+
+  it('lists who has no MAP, and who has no data, first and with the reason', () => {
+    expect(results.unit.order.slice(0, 3)).toEqual(['105', '110', '111']);
+    const index = textOf(read('index.html'));
+    expect(index).toContain('Cannot say: CPP is not known: there is no arterial pressure.');
+    expect(index).toContain('Cannot say: expected, but nothing was exported.');
+    expect(index).not.toContain('handover');
+    const page = textOf(read('patient-110.html'));
+    expect(page).toContain('CPP is not known: there is no arterial pressure.');
+    expect(page).toContain('PRx cannot be computed: there is no arterial pressure.');
+  });
+
+  it('says on each page what stands in results.json', () => {
+    for (const { page, sentence, perfusion } of results.recordings) {
+      const text = textOf(read(page ?? ''));
+      for (const said of [sentence, perfusion.prx.sentence, perfusion.minuteIndex.sentence])
+        expect(text).toContain(said.replaceAll('<', '&lt;'));
+    }
+  });
+
+  it('gives the two indices their own names, and a limit to PRx alone', () => {
+    const text = section(read('patient-304.html'), /^Autoregulation/);
+    expect(text).toContain('PRx cannot be computed: not resolvable at this sampling');
+    expect(text).toContain('The low-frequency index from minute data could be computed');
+    expect(read('patient-304.html')).not.toContain('PRx above');
+    expect(section(read('patient-301.html'), /^Autoregulation/)).toMatch(/PRx averaged|It averaged/);
+  });
+
+  it('calls optimal CPP investigational wherever it stands, and no target', () => {
+    for (const name of pages) {
+      const html = read(name);
+      const told = html
+        .split(/<(?:h2|p|figcaption|caption|table|summary|footer)\b/)
+        .map((part) => part.replaceAll(/<[^>]+>/g, ' '))
+        .filter((part) => /optimal CPP|optimum \d/i.test(part));
+      for (const part of told) expect(part, name).toMatch(/investigational/i);
+    }
+    const html = read('patient-301.html');
+    expect(section(html, /^Investigational: optimal CPP/)).toContain(
+      'Investigational: optimal CPP is no target. Targets follow local protocol and the treating team.',
+    );
+    const charts = [...html.matchAll(/<figcaption>(.*?)<\/figcaption>/gs)].map(([, title]) => textOf(title));
+    expect(charts.filter((title) => /optimal CPP|PRx by CPP/.test(title))).toHaveLength(2);
+    for (const title of charts.filter((one) => /optimal CPP|PRx by CPP/.test(one)))
+      expect(title).toMatch(/^Investigational: /);
+  });
+
+  it('tells by days what is longer than two days, with the hours folded below, and by hours what is not', () => {
+    const isLong = results.recordings.filter(({ days }) => days.length > 0);
+    expect(isLong).toEqual([]);
+    expect(section(read('patient-301.html'), /^ICP high and CPP low/)).toMatch(/hour by hour/);
+  });
+
+  it('has the tables, with a unit for each figure', () => {
+    const dictionary = read('tables/dictionary.csv');
+    for (const table of ['perfusion', 'joint-hours', 'curve', 'minutes', 'patients', 'episodes', 'marked']) {
+      expect(dictionary).toContain(`\r\n${table},`);
+      expect(read(`tables/${table}.csv`).split('\r\n').length).toBeGreaterThan(2);
+    }
+    const rows = read('tables/perfusion.csv').trimEnd().split('\r\n');
+    expect(rows).toHaveLength(results.recordings.length + 1);
+  });
+});
+
+/** One of each kind: with all channels, with targets, by the minute, suspect, without MAP. */
+const ofEachKind = ['index.html', ...['301', '302', '304', '105', '110'].map((id) => `patient-${id}.html`)];
+
+describeAccessible('the pages of perfusion, to those who cannot see or point', ofEachKind, () => out);
+
+describe.each(['A4', 'Letter'] as const)('the pages of perfusion on %s', (format) => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await openChromium();
+  });
+  afterAll(() => browser?.close());
+  const printed = new Map<string, Promise<Printed>>();
+  const print = (name: string): Promise<Printed> => {
+    const known = printed.get(name) ?? printMarked(browser, pathToFileURL(join(out, name)).href, format);
+    printed.set(name, known);
+    return known;
+  };
+
+  itPrintsWhole(ofEachKind, print, format);
+
+  it('take at most six sheets a patient and two for the unit, with the patient at each foot', async () => {
+    for (const name of ofEachKind) {
+      const { marked, sheets } = await print(name);
+      expect(sheets.length, name).toBeLessThanOrEqual(name === 'index.html' ? 2 : 6);
+      const whom = name === 'index.html' ? 'Lantern Bay' : `Patient ${/\d+/.exec(name)?.[0]}, perfusion`;
+      for (const foot of feet({ marked, sheets })) expect(foot.startsWith(whom), foot).toBe(true);
+    }
+  });
+});
