@@ -11,20 +11,22 @@ type Part = readonly [count: number, level: number | ((k: number) => number)];
 const alive = (seconds: number, level: number): Part => [seconds, (k) => level + ((k * 7) % 5) / 2];
 const arterial = (...parts: Part[]): number[] => levels(...parts);
 
+const shifted = (values: readonly number[], by: number): number[] => values.map((x) => x + by);
 const marksIn = (
   map: readonly number[],
   more: Partial<Record<ChannelKind, readonly number[]>> = {},
   interval = 1,
 ) => {
   const icp = levels([map.length, (k) => 12 + (k % 3) / 2]);
-  const channels = Object.entries({ icp, map, ...more }).map(([kind, values]) => [
+  const pulse = { sbp: shifted(map, 40), dbp: shifted(map, -20) };
+  const channels = Object.entries({ icp, map, ...pulse, ...more }).map(([kind, values]) => [
     kind,
     everySeconds(interval, values),
   ]);
   return findWith(transducerMoved, recordingOf(Object.fromEntries(channels)));
 };
 const moved = arterial(alive(600, 80), alive(900, 65), alive(600, 80));
-const shifted = (values: readonly number[], by: number): number[] => values.map((x) => x + by);
+const withoutPulse = { sbp: [], dbp: [] };
 
 describe('a transducer that was moved', () => {
   it('is a jump of MAP by 10 mmHg within 10 s that stays, suspect until it is undone', () => {
@@ -40,6 +42,8 @@ describe('a transducer that was moved', () => {
   it('lowered, MAP reads higher: suspect upward, so it stays in', () => {
     const { marks } = marksIn(arterial(alive(600, 80), alive(900, 95), alive(600, 80)));
     expect(marks).toMatchObject([{ direction: 'up' }]);
+    const alone = marksIn(arterial(alive(600, 80), alive(900, 95), alive(600, 80)), withoutPulse);
+    expect(alone.marks).toMatchObject([{ direction: 'up' }]);
   });
   it('may take a few seconds, and is seen at a sample every 10 s', () => {
     const slowly = arterial(alive(600, 80), [8, (k) => 80 - 2 * k], alive(900, 65));
@@ -54,9 +58,7 @@ describe('a transducer that was moved', () => {
   it('ends after 60 min where nothing undoes it', () => {
     expect(spansOf(marksIn(arterial(alive(600, 80), alive(5400, 65))).marks)).toEqual([[600, 4200]]);
   });
-  it('keeps pulse pressure, where that is exported', () => {
-    const keeps = { sbp: shifted(moved, 40), dbp: shifted(moved, -20) };
-    expect(marksIn(moved, keeps).marks).toHaveLength(1);
+  it('keeps pulse pressure', () => {
     const falls = { sbp: moved.map((x) => (x < 75 ? x + 20 : x + 40)), dbp: shifted(moved, -20) };
     expect(marksIn(moved, falls).marks).toEqual([]);
   });
@@ -72,6 +74,9 @@ describe('a transducer that was moved', () => {
 });
 
 describe("what is the patient's, or something else", () => {
+  it('a fall of which no pulse pressure tells: low CPP must not be left out for it', () => {
+    expect(marksIn(moved, withoutPulse).marks).toEqual([]);
+  });
   it('a fall of the same size that takes 40 s', () => {
     const map = arterial(alive(600, 80), [40, (k) => 80 - (15 * k) / 40], alive(900, 65));
     expect(marksIn(map).marks).toEqual([]);
