@@ -319,6 +319,20 @@ describe('several waveform files of a patient', () => {
     expect(outcome.recording!.channels.icpPulse!.signal.times.length).toBe(24);
   });
 
+  it('that contradict each other for a while are not used there, and no pulse is known', async () => {
+    const other = waveCsv({
+      samplesPerSecond: RATE,
+      seconds: 10,
+      start: WAVE_START + 60_000,
+      edit: ({ icp, abp }) => ({ icp: icp + 9, abp }),
+    });
+    const outcome = await ingestWaves({ 'a.csv': minutes(0, 2), 'b.csv': other });
+    expectRows(outcome, 130 * RATE, 20 * RATE);
+    const { icp, icpPulse } = outcome.recording!.channels;
+    expect([icp!.signal.times.length, icpPulse!.signal.times.length]).toEqual([110, 11]);
+    expect([...icpPulse!.signal.times]).not.toContain(WAVE_START + 65_000);
+  });
+
   it('count once where they repeat each other, by rows and not by seconds', async () => {
     const outcome = await ingestWaves({ 'a.csv': minutes(0, 2), 'b.csv': minutes(0, 2) });
     expectRows(outcome, 240 * RATE, 120 * RATE);
