@@ -17,6 +17,7 @@ import { pulseLost } from './pulse-lost.js';
 import type { Rule } from './rule.js';
 import { slowTurn } from './slow-turn.js';
 import { step } from './step.js';
+import { transducerMoved } from './transducer-moved.js';
 import { transient } from './transient.js';
 import { zeroShift } from './zero-shift.js';
 import { zeroing } from './zeroing.js';
@@ -44,4 +45,5 @@ export const RULES: readonly Rule[] = [
   clipped,
   clippedWave,
   drift,
+  transducerMoved,
 ] as Rule[];

@@ -84,10 +84,10 @@ export function returnOf(
 const BACK_SHARE = 0.1;
 const LOOK_MS = 60_000;
 /** Before a reverse step of another size it has to stand so long, since a shifted level wanders too. */
-export const LONG_BACK_MS = 1_800_000;
+const LONG_BACK_MS = 1_800_000;
 
 /** The last sample before the old level stands again, by whatever way it came back; the last one until the limit where it does not. */
-export function lastBeforeBack(
+function lastBeforeBack(
   signal: Signal,
   { arrived, size, level }: Step,
   limit: number,
@@ -100,6 +100,14 @@ export function lastBeforeBack(
     if (away <= BACK_SHARE * Math.abs(size)) return lastOnTheWay(signal, arrived, at, level - size / 2, size);
   }
   return lastUntil(signal, arrived, limit);
+}
+
+/** The last sample of a step: before what undoes it, and not beyond the time at which the old level stands again. */
+export function lastOfStep(signal: Signal, change: Step, back: Return | null, limit: number): number {
+  if (back?.isPair) return back.last;
+  return back
+    ? lastBeforeBack(signal, change, signal.times[back.last], LONG_BACK_MS)
+    : lastBeforeBack(signal, change, limit, STAYS_MS);
 }
 
 /** A way back is over where the median of so long lies beyond the middle. */

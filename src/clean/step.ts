@@ -7,7 +7,7 @@ import { entriesOf, mapRiseOver } from './evidence.js';
 import { beganWithCough, LEVEL_SECONDS, levelChange, stepAt } from './level-step.js';
 import { type Mark, NOTHING, rule } from './rule.js';
 import { tooCoarse } from './sampling-limit.js';
-import { cameAlive, frozenEnds, LONG_BACK_MS, lastBeforeBack, returnOf, STAYS_MS } from './step-ends.js';
+import { cameAlive, frozenEnds, lastOfStep, returnOf, STAYS_MS } from './step-ends.js';
 import { zeroingsIn } from './zeroings.js';
 
 /** MAP that rises by this much in the seconds of a step up says that somebody coughed. */
@@ -80,10 +80,7 @@ export const step = rule({
       const back = returnOf(signal, change, zeroings, withinSeconds, returnWithin);
       const zero = zeroed[firstAfter(zeroed, start)] ?? Number.POSITIVE_INFINITY;
       const limit = Math.min(zero - 1, start + untilMinutes * 60_000);
-      const standsMs = back ? LONG_BACK_MS : STAYS_MS;
-      const last = back?.isPair
-        ? back.last
-        : lastBeforeBack(signal, change, back ? signal.times[back.last] : limit, standsMs);
+      const last = lastOfStep(signal, change, back, limit);
       const direction = change.size < 0 ? 'down' : 'up';
       const span = { start, end: signal.times[last] };
       // A level that is gone again within 5 min did not stay.

@@ -5,7 +5,8 @@ import { waveformMarks } from './waveform-marks.js';
 
 /**
  * An electrical spike, or a dropout, in a waveform: a jump from one sample to the next and back within 25 ms, of 10 mmHg or more in ICP
- * and 40 mmHg or more in arterial pressure; or such a jump to one value that stands still, as 0, and back within 1 s. An
+ * and 40 mmHg or more in arterial pressure; or such a jump to one value that stands still, as 0, and back within 1 s; beside a
+ * hole one such jump is enough. An
  * upstroke rises as fast where samples are 20 ms apart, but no pulse is back within that time, and none stands still. Each second that holds one is removed as a whole. Only waveforms show it. Common practice, no source.
  */
 export const transient = rule({
@@ -31,6 +32,9 @@ export const transient = rule({
 /** Half of the jump parts what is still away from what is back. */
 const BACK = 0.5;
 
+/** Fewer samples of one value are no dropout where only one of its ends is seen. */
+const LEAST_STILL = 3;
+
 class SpikeWatcher implements Watcher {
   /** The sample before, or before the jump while one is open; NaN behind a hole. */
   private base = Number.NaN;
@@ -40,6 +44,10 @@ class SpikeWatcher implements Watcher {
   private sign = 0;
   /** The value of the first sample that is away, while all others are the same; NaN once one is not. */
   private still = Number.NaN;
+  /** How many samples are away, or stand at one value since the hole. */
+  private count = 0;
+  /** True while all samples since the last hole are the same, the first of them at `from`. */
+  private isLead = false;
 
   constructor(
     private readonly jump: number,
@@ -58,28 +66,60 @@ class SpikeWatcher implements Watcher {
         const widest = Number.isNaN(this.still) ? this.widestMs : this.widestStillMs;
         if (isAway && time - this.from <= widest) {
           this.to = time;
+          this.count++;
           continue;
         }
         // What stays is a pulse or a step.
         if (!isAway) this.tell({ from: this.from, to: this.to });
         this.sign = 0;
       } else if (Math.abs(away) >= this.jump) {
-        this.sign = Math.sign(away);
-        this.from = time;
-        this.to = time;
-        this.still = value;
-        continue;
-      }
+        if (!this.isLead || !this.tellStill()) {
+          this.open(time, value, away);
+          continue;
+        }
+        this.isLead = false;
+      } else if (this.isLead || Number.isNaN(this.base)) this.lead(time, value);
       this.base = value;
     }
   }
 
   part(): void {
+    if (this.sign !== 0 && !Number.isNaN(this.still)) this.tellStill();
     this.base = Number.NaN;
     this.sign = 0;
+    this.isLead = false;
   }
 
   finish(): void {
     this.part();
+  }
+
+  /** A jump away from the sample before. */
+  private open(time: number, value: number, away: number): void {
+    this.sign = Math.sign(away);
+    this.from = time;
+    this.to = time;
+    this.still = value;
+    this.count = 1;
+    this.isLead = false;
+  }
+
+  /** One more sample behind a hole, while these are all the same. */
+  private lead(time: number, value: number): void {
+    if (Number.isNaN(this.base)) {
+      this.from = time;
+      this.count = 0;
+      this.isLead = true;
+    } else if (value !== this.base) this.isLead = false;
+    this.to = time;
+    this.count++;
+  }
+
+  /** Tells of samples of one value between a hole and a jump, where they are a dropout. */
+  private tellStill(): boolean {
+    const { from, to, count } = this;
+    if (count < LEAST_STILL || to - from > this.widestStillMs) return false;
+    this.tell({ from, to });
+    return true;
   }
 }

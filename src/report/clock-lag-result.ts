@@ -18,7 +18,7 @@ function sentenceOf(
   const by = seconds(Math.abs(lagSeconds) * 1000);
   const still = moved.icp !== 0 || moved.map !== 0 ? 'still ' : '';
   const shift = moved.map - Math.round(lagSeconds);
-  return `Slow fluctuations come ${by} ${lagSeconds > 0 ? 'later' : 'earlier'} in MAP than in ICP (${r}): the clocks of their devices may ${still}be apart, and CPP may be made of what was not measured at the same time. No times were moved for this; columns: {map: {shiftSeconds: ${shift}}} in the pipeline file would do it.`;
+  return `Slow fluctuations come ${by} ${lagSeconds > 0 ? 'later' : 'earlier'} in MAP than in ICP (${r}): the clocks of their devices may ${still}be apart, and CPP and PRx may be made of what was not measured at the same time. No times were moved for this; columns: {map: {shiftSeconds: ${shift}}} in the pipeline file would do it.`;
 }
 
 /** Whether clocks may be apart, in the form of results.json. */

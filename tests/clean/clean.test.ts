@@ -11,6 +11,8 @@ import { everySeconds } from '../support/signals.js';
 const DEFAULTS: CleanSettings = Object.fromEntries(
   RULES.map(({ name, parameters }) => [name, parameters.parse({}) as object]),
 );
+/** Those that have something to look at in a recording without a waveform. */
+const ruleNames = RULES.filter(({ needsWaveform }) => !needsWaveform).map(({ name }) => name);
 const alive = (k: number) => 12 + (k % 3) / 10;
 const beating = (k: number) => 85 + (k % 2);
 /** Everything at once: an impossible value, a zeroing, a cough, a step, frozen values, a flush, a drop, blanks, negative ICP. */
@@ -52,7 +54,7 @@ describe('cleaning', () => {
       'step',
       'zeroing',
     ]);
-    expect(cleaning.rulesOn).toEqual(RULES.map(({ name }) => name));
+    expect(cleaning.rulesOn).toEqual(ruleNames);
     expect(cleaning.stoodAside).toEqual([]);
   });
   it('lists its marks by their start, and none ends before it starts', () => {
@@ -82,11 +84,31 @@ describe('cleaning', () => {
     expect(cleaned.known.some((isKnown, i) => isKnown < signal.known[i])).toBe(true);
   });
   it('runs only the rules that are on, and each as if it were alone', () => {
-    for (const { name } of RULES) {
+    for (const name of ruleNames) {
       const alone = clean(busy, { [name]: DEFAULTS[name] });
       expect(alone.rulesOn).toEqual([name]);
       expect(alone.marks).toEqual(cleaning.marks.filter(({ rule }) => rule === name));
     }
+  });
+  it('takes in what was seen in a waveform, under the rules that are on, and names rules for waveforms only there', () => {
+    const seen = { channel: 'icp', ...seconds(100, 102) } as const;
+    const waveform = {
+      samplesPerSecond: 125,
+      marks: [
+        { ...seen, rule: 'transient' },
+        { ...seen, rule: 'clippedWave', direction: 'up' },
+        { ...seen, rule: 'frozenWave' },
+      ],
+    } as const;
+    const recording = { ...busy, waveform };
+    const { frozenWave: _, ...settings } = DEFAULTS;
+    const { marks, rulesOn } = clean(recording, settings);
+    expect(rulesOn).toEqual(RULES.map(({ name }) => name).filter((name) => name !== 'frozenWave'));
+    expect(marks.filter(({ start }) => start === seen.start)).toEqual([
+      { ...seen, rule: 'transient', grade: 'removed' },
+      { ...seen, rule: 'clippedWave', grade: 'suspect', direction: 'up' },
+    ]);
+    expect(marks.length).toBe(cleaning.marks.length + 2);
   });
   it('marks nothing where every rule is off', () => {
     expect(clean(busy, {})).toEqual({ marks: [], rulesOn: [], stoodAside: [] });
@@ -106,6 +128,7 @@ describe('cleaning', () => {
       { rule: 'step', why: 'ICP comes every 60 s; the rule needs 10 s or finer' },
       { rule: 'zeroShift', why: 'ICP comes every 60 s; the rule needs 15 s or finer' },
       { rule: 'damped', why: 'ICP comes every 60 s; the rule needs 15 s or finer' },
+      { rule: 'transducerMoved', why: 'MAP comes every 60 s; the rule needs 10 s or finer' },
     ]);
   });
 });

@@ -38,6 +38,14 @@ const DEFAULTS: Readonly<Record<string, object>> = {
   clipped: { minSeconds: 10, gapSeconds: 10 },
   clippedWave: {},
   drift: { driftMmHg: 4, togetherR: 0.5, referenceHours: 2, minSeconds: 1800 },
+  transducerMoved: {
+    stepMmHg: 10,
+    mostMmHg: 50,
+    withinSeconds: 10,
+    pulsePressureShare: 0.2,
+    untilMinutes: 60,
+    returnWithinMinutes: 720,
+  },
 };
 
 describe('the parameters of the rules', () => {

@@ -30,6 +30,12 @@ export interface Licensed {
 export const isLicenceFile = (name: string): boolean =>
   /^(?:licen[sc]e|copying|notice|copyright)[^/]*$/i.test(name);
 
+/** The files of a package that tell its licence; where none does by its name, its README may hold the text. */
+export const licenceFiles = (names: readonly string[]): readonly string[] => {
+  const own = names.filter(isLicenceFile);
+  return own.length > 0 ? own : names.filter((name) => /^readme(?:\.(?:md|markdown|txt))?$/i.test(name));
+};
+
 /**
  * The list of what others wrote, a row a package, that stands in a release.
  *

@@ -16,7 +16,7 @@ import { dirname, join } from 'node:path';
 import { Problem } from '../../src/recording/problem.js';
 import { type BundledPackage, bundledPackages } from './bundled-packages.js';
 import { isNeeded } from './is-needed.js';
-import { APACHE_TEXT, isLicenceFile, thirdPartyList } from './licences.js';
+import { APACHE_TEXT, licenceFiles, thirdPartyList } from './licences.js';
 import { npm } from './npm.js';
 import { refuseUncommitted } from './refuse-uncommitted.js';
 import { type ProjectManifest, releaseManifest } from './release-manifest.js';
@@ -82,13 +82,12 @@ const licensed = (root: string, { path, manifest, files }: BundledPackage) => ({
   name: manifest.name,
   version: manifest.version,
   licence: manifest.license,
-  texts: files
-    .filter(isLicenceFile)
-    .map((file) => ({ file, text: readFileSync(join(root, path, file), 'utf8') })),
+  texts: licenceFiles(files).map((file) => ({ file, text: readFileSync(join(root, path, file), 'utf8') })),
 });
 
 function stagePackage(root: string, stage: string, { path, manifest, files }: BundledPackage): void {
-  for (const name of files.filter((file) => isNeeded(file, manifest))) {
+  const told = new Set(licenceFiles(files));
+  for (const name of files.filter((file) => told.has(file) || isNeeded(file, manifest))) {
     const target = join(stage, path, name);
     mkdirSync(dirname(target), { recursive: true });
     copyFileSync(join(root, path, name), target);

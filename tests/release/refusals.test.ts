@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { folderWith } from '../support/cistern.js';
 import { bundledPackages } from './bundled-packages.js';
 import { isNeeded } from './is-needed.js';
-import { type Licensed, thirdPartyList } from './licences.js';
+import { type Licensed, licenceFiles, thirdPartyList } from './licences.js';
 import { refuseUncommitted } from './refuse-uncommitted.js';
 
 /** A project with one package in its lock file and node_modules. */
@@ -70,6 +70,11 @@ describe('licences', () => {
   });
   const ALLOWED =
     'Allowed are MIT, ISC, 0BSD, BSD-2-Clause, BSD-3-Clause, Apache-2.0, Unlicense, with the text in the package; take another package';
+
+  it('are taken from a README only where no other file tells them', () => {
+    expect(licenceFiles(['README.md', 'lib/readme.md', 'index.js'])).toEqual(['README.md']);
+    expect(licenceFiles(['README.md', 'LICENSE-MIT', 'index.js'])).toEqual(['LICENSE-MIT']);
+  });
 
   it('are listed with their texts', () => {
     expect(thirdPartyList([licensed('MIT', MIT)])).toContain(

@@ -1,7 +1,7 @@
 import FFT from 'fft.js';
 
 /** The spectrum is as fine as if the window were this many times as long, so that a peak is never between two lines. */
-const LEAST_PADDING = 2;
+const LEAST_PADDING = 1.5;
 
 /** Windows and transforms, by length: nearly all pieces of a file have the same few. */
 const windows = new Map<number, Float64Array>();

@@ -51,7 +51,7 @@ function middleOf(a: Float64Array, b: Float64Array): number {
   return pairs[pairs.length >> 1] ?? 0;
 }
 
-/** Standard error of a correlation of unrelated series that are each correlated in time. Source: Bartlett, J R Stat Soc Suppl 1946;8:27-41. */
+/** Standard error of a correlation of unrelated series that are each correlated in time. Source: Bartlett, J R Stat Soc Suppl 1946;8:27-41 (value from memory). */
 function errorByChance(a: Float64Array, b: Float64Array, pairs: number): number {
   const [ofA, ofB] = [a, b].map((series) => autocorrelation(series, 2 * HALF_DRIFT_BINS));
   const sum = ofA.reduce((all, r, lag) => all + (lag === 0 ? 1 : 2) * r * ofB[lag], 0);

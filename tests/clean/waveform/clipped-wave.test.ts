@@ -31,6 +31,7 @@ describe('a waveform at the end of the scale', () => {
   it.each([
     [1, 0.05],
     [1, 2],
+    [1, 5.49],
     [10, 2],
     [100, 2],
   ])('is not one whose peaks end in the same step by themselves, %i steps a mmHg', (steps, pulse) => {

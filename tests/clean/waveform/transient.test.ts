@@ -50,6 +50,20 @@ describe('a spike in a waveform', () => {
     expect(watched(transient, changed(icp, 1255, 150, 0))).toEqual([]);
   });
 
+  it('is also a dropout that a hole or the end begins or ends', () => {
+    const dropped = changed(icp, 1255, 12, 0);
+    for (const holes of [[1255], [1267]]) {
+      expect(secondsOf(watched(transient, dropped, { holes })), `${holes}`).toEqual([[10, 10]]);
+    }
+    expect(secondsOf(watched(transient, changed(icp, 0, 12, 0)))).toEqual([[0, 0]]);
+    expect(secondsOf(watched(transient, changed(icp, 2480, 20, 0)))).toEqual([[19, 19]]);
+    // Too few samples to tell, or no jump.
+    expect(watched(transient, changed(icp, 0, 2, 0))).toEqual([]);
+    expect(watched(transient, changed(icp, 2498, 2, 0))).toEqual([]);
+    expect(watched(transient, changed(icp, 0, 12, 12))).toEqual([]);
+    expect(watched(transient, changed(icp, 0, 200, 0))).toEqual([]);
+  });
+
   it('is none across a hole', () => {
     const spiked = changed(icp, 1260, 1, 60);
     expect(watched(transient, spiked, { holes: [1260] })).toEqual([]);

@@ -54,6 +54,15 @@ describe('the pulse of a waveform', () => {
     // At the window's second second, eight are left.
     const early = await waveOf(60, ({ i, icp, abp }) => ({ icp: i === 11 * RATE + 9 ? 90 : icp, abp }));
     expect(samplesOf(early, 'icpPulse')).toHaveLength(6);
+    // One second later, seven.
+    const late = await waveOf(60, ({ i, icp, abp }) => ({ icp: i === 12 * RATE + 9 ? 90 : icp, abp }));
+    expect(samplesOf(late, 'icpPulse')).toHaveLength(5);
+    // A hole of eight samples parts a window, inside a second or between two.
+    for (const at of [15 * RATE + 60, 15 * RATE - 4]) {
+      const holed = await waveOf(60, ({ i, icp, abp }) => ({ icp: i >= at && i < at + 8 ? '' : icp, abp }));
+      expect(samplesOf(holed, 'icpPulse').map(([t]) => t)).toEqual([5, 25, 35, 45, 55]);
+      expect(holed.recording!.channels.icp!.signal.times.length).toBe(60);
+    }
     // A value that froze is told of only when all is read, and takes its windows all the same.
     const frozen = await waveOf(60, ({ t, icp, abp }) => ({ icp: t >= 18 && t < 23 ? 12 : icp, abp }));
     expect(samplesOf(frozen, 'icpPulse').map(([t]) => t)).toEqual([5, 35, 45, 55]);
@@ -136,7 +145,7 @@ describe('systolic and diastolic pressure of an arterial waveform', () => {
   });
 
   it('are not computed of a number that a monitor writes into each row', async () => {
-    const outcome = await waveOf(60, ({ t, icp }) => ({ icp, abp: 80 + Math.floor(t / 5) }));
+    const outcome = await waveOf(60, ({ t, icp }) => ({ icp, abp: 80 + Math.floor((t + 0.5) / 5) }));
     const { sbp, abpPulse, map } = outcome.recording!.channels;
     expect(map!.signal.times.length).toBe(60);
     expect([sbp, abpPulse]).toEqual([undefined, undefined]);

@@ -1,11 +1,13 @@
 import { gzipSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { CleanSettings } from '../../../src/clean/clean.js';
+import { watchOf } from '../../../src/clean/watch.js';
 import { rawSignal } from '../../../src/recording/recording.js';
 import { runPython } from '../../support/python.js';
 import { WAVE_START, waveCsv } from '../../support/waves.js';
-import { asideOf, rowsSetAside, seeded, wall } from '../support.js';
-import { ingestWave, ingestWaves } from './support.js';
+import { asideOf, ingestFiles, rowsSetAside, seeded, wall } from '../support.js';
+import { ingestWave, ingestWaves, USUAL_RULES } from './support.js';
 
 const RATE = 125;
 const second = (s: number): string => wall(WAVE_START + 1000 * s);
@@ -133,6 +135,41 @@ describe('a waveform', () => {
     expect(timesOf(blank, 'map')).toContain(second(7));
   });
 
+  it('keeps the mean as exported of a second that holds artifact, and marks the second as a whole', async () => {
+    const outcome = await ingestWave(
+      waveCsv({
+        samplesPerSecond: RATE,
+        seconds: 60,
+        edit: ({ i, icp, abp }) => ({ icp: i === 20 * RATE + 30 ? 999 : icp, abp }),
+      }),
+    );
+    const { icp } = outcome.recording!.channels;
+    const plain = (await ingestWave(text)).recording!.channels.icp!;
+    const before = plain.signal.values[20];
+    // The sample that 999 replaced was between 5 and 20 mmHg.
+    expect(icp!.signal.values[20]).toBeGreaterThan(before + (999 - 20) / RATE);
+    expect(icp!.signal.values[20]).toBeLessThan(before + (999 - 5) / RATE);
+    const mark = { channel: 'icp', start: WAVE_START + 20_000, end: WAVE_START + 20_000 };
+    expect(outcome.recording!.waveform!.marks).toEqual([
+      { ...mark, rule: 'outsideRange' },
+      { ...mark, rule: 'transient' },
+    ]);
+    const [off, moved] = await Promise.all(
+      ([{}, { outsideRange: { ...USUAL_RULES.outsideRange, icpHighestMmHg: 1000 } }] as CleanSettings[]).map(
+        (rules) =>
+          ingestWave(
+            waveCsv({
+              samplesPerSecond: RATE,
+              seconds: 60,
+              edit: ({ i, icp: x, abp }) => ({ icp: i === 20 * RATE + 30 ? 999 : x, abp }),
+            }),
+            { watch: watchOf(rules) },
+          ),
+      ),
+    );
+    expect([off, moved].map(({ recording }) => recording!.waveform!.marks)).toEqual([[], []]);
+  });
+
   it('tells of blanks as a 1 Hz export does', async () => {
     const outcome = await ingestWave(
       waveCsv({
@@ -222,6 +259,55 @@ describe('a waveform', () => {
   });
 });
 
+describe('a waveform file', () => {
+  it('may hold several patients, row by row', async () => {
+    const [header, ...rows] = waveCsv({ samplesPerSecond: RATE, seconds: 30 }).trimEnd().split('\n');
+    const both = rows.flatMap((row, i) => [
+      `${row},1`,
+      `${row.replace(/,[^,]*,/, `,${i % 2 ? 30 : 32},`)},2`,
+    ]);
+    const outcomes = await ingestFiles(
+      { 'a.csv': `${header},Patient\n${both.join('\n')}\n` },
+      { patient: { column: 'Patient' } },
+    );
+    expect(outcomes.map(({ id }) => id)).toEqual(['1', '2']);
+    for (const outcome of outcomes) {
+      expectRows(outcome, 30 * RATE, 0);
+      expect(timesOf(outcome)).toHaveLength(30);
+    }
+    expect(rawSignal(outcomes[1].recording!, 'icp').values[3]).toBeCloseTo(31, 1);
+  });
+
+  it('of less than half a second has no row that can be used, and says why', async () => {
+    const short = waveCsv({ samplesPerSecond: RATE, seconds: 0.4 });
+    expect((await ingestWave(short)).problem).toBe(
+      'a.csv, line 2: no row can be used (in a second with less than half of its 125 rows). Look at the file.',
+    );
+  });
+
+  it('may count its seconds or milliseconds from a start, or since 1970', async () => {
+    const [, ...rows] = waveCsv({ samplesPerSecond: RATE, seconds: 20 }).trimEnd().split('\n');
+    const values = rows.map((row) => row.split(',').slice(1).join(','));
+    const written = (time: (i: number) => string, header: string): string =>
+      `${header},ICP (mmHg),ABP (mmHg)\n${values.map((value, i) => `${time(i)},${value}`).join('\n')}\n`;
+    const start = '2031-02-11 02:00:00';
+    const outcomes = await Promise.all([
+      ingestWave(
+        written((i) => (i / RATE).toFixed(3), 'Elapsed (s)'),
+        {
+          settings: { columns: { time: { start } } },
+        },
+      ),
+      ingestWave(written((i) => String(WAVE_START + (1000 * i) / RATE), 'Time')),
+    ]);
+    const plain = await ingestWave(waveCsv({ samplesPerSecond: RATE, seconds: 20 }));
+    for (const { recording, problem } of outcomes) {
+      expect(problem).toBeNull();
+      expect(rawSignal(recording!, 'icp')).toEqual(rawSignal(plain.recording!, 'icp'));
+    }
+  });
+});
+
 describe('several waveform files of a patient', () => {
   const minutes = (from: number, to: number): string =>
     waveCsv({ samplesPerSecond: RATE, seconds: (to - from) * 60, start: WAVE_START + from * 60_000 });
@@ -231,6 +317,20 @@ describe('several waveform files of a patient', () => {
     expectRows(outcome, 240 * RATE, 0);
     expect(timesOf(outcome)).toEqual(Array.from({ length: 240 }, (_, s) => second(s)));
     expect(outcome.recording!.channels.icpPulse!.signal.times.length).toBe(24);
+  });
+
+  it('that contradict each other for a while are not used there, and no pulse is known', async () => {
+    const other = waveCsv({
+      samplesPerSecond: RATE,
+      seconds: 10,
+      start: WAVE_START + 60_000,
+      edit: ({ icp, abp }) => ({ icp: icp + 9, abp }),
+    });
+    const outcome = await ingestWaves({ 'a.csv': minutes(0, 2), 'b.csv': other });
+    expectRows(outcome, 130 * RATE, 20 * RATE);
+    const { icp, icpPulse } = outcome.recording!.channels;
+    expect([icp!.signal.times.length, icpPulse!.signal.times.length]).toEqual([110, 11]);
+    expect([...icpPulse!.signal.times]).not.toContain(WAVE_START + 65_000);
   });
 
   it('count once where they repeat each other, by rows and not by seconds', async () => {
