@@ -74,6 +74,7 @@ export function perfused(sketch: PerfusionSketch = {}): RecordingResult {
       hoursBelowFloor: 0,
       doseBelowFloorMmHgHours: 0,
       lowest5MinMmHg: 66,
+      bands: [{ fromMmHg: null, toMmHg: 50, hours: 0 }],
       ...sketch.cpp,
     },
     hours: [],

@@ -27,6 +27,19 @@ export function courseSignal({ firstEnd, values }: MinuteCourse): Signal {
 export const minuteLine = (course: MinuteCourse, window: Interval, columns: number): LinePoint[] =>
   minMaxLine(courseSignal(course), window, columns);
 
+/** The part of a stretch from the first of its minutes that is known to the last; null where none is. */
+export function knownPart({ firstEnd, values }: MinuteCourse, { start, end }: Interval): Interval | null {
+  const isKnown = (at: number): boolean => {
+    const value = values[Math.round((at - firstEnd) / MINUTE_MS)];
+    return value !== undefined && !Number.isNaN(value);
+  };
+  let from = firstEnd + Math.ceil((start + 1 - firstEnd) / MINUTE_MS) * MINUTE_MS;
+  while (from <= end && !isKnown(from)) from += MINUTE_MS;
+  let to = firstEnd + Math.floor((end - firstEnd) / MINUTE_MS) * MINUTE_MS;
+  while (to > from && !isKnown(to)) to -= MINUTE_MS;
+  return from > end ? null : { start: Math.max(start, from - MINUTE_MS), end: Math.min(end, to) };
+}
+
 /** Means of stretches as level lines, such as of hours; those without a mean leave a gap. */
 export const levelLine = (
   stretches: readonly (Interval & { readonly mean: number | null })[],

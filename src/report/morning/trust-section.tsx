@@ -11,7 +11,7 @@ import type { PatientPageInput } from './patient-page-input.js';
 import { takenWords } from './taken-words.js';
 
 /** `After cleaning, ICP is known for 99 % of the time.` */
-export function knownWords({ cleaning, knownShare }: RecordingResult): string {
+function knownWords({ cleaning, knownShare }: RecordingResult): string {
   const known = `ICP is known for ${share(knownShare)} of the time`;
   return cleaning.isOff ? `Nothing was cleaned; as exported, ${known}.` : `After cleaning, ${known}.`;
 }
@@ -37,13 +37,16 @@ function checksOf(result: RecordingResult): string[] {
   ].filter((words) => words !== '');
 }
 
-/** How far the figures can be trusted, in short; the detail page has each removal. */
-export function TrustSection(input: PatientPageInput): JSX.Element {
-  const { result, targets } = input;
-  const checks = checksOf(result);
+/** What is known after cleaning, what was left out, and what to know of the data themselves. */
+export function TrustLead({
+  result,
+  checks,
+}: {
+  readonly result: RecordingResult;
+  readonly checks: readonly string[];
+}): JSX.Element {
   return (
-    <section>
-      <h2>How far to trust it</h2>
+    <>
       <p>
         {knownWords(result)} {takenWords(result)}
       </p>
@@ -54,6 +57,17 @@ export function TrustSection(input: PatientPageInput): JSX.Element {
           ))}
         </ul>
       )}
+    </>
+  );
+}
+
+/** How far the figures can be trusted, in short; the detail page has each removal. */
+export function TrustSection(input: PatientPageInput): JSX.Element {
+  const { result, targets } = input;
+  return (
+    <section>
+      <h2>How far to trust it</h2>
+      <TrustLead result={result} checks={checksOf(result)} />
       <CleaningStripChart {...input} />
       <BurdenTable result={result} targets={targets} />
     </section>

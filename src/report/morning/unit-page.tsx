@@ -2,22 +2,11 @@ import type { ComponentChildren, JSX } from 'preact';
 import type { Targets } from '../../summarize/targets.js';
 import { SPARKLINE_MMHG } from '../charts/sparkline.js';
 import { InlineChart } from '../page/chart.js';
-import { renderPage } from '../page/page.js';
-import { runningTitle } from '../page/running-title.js';
-import { type Row, Table } from '../page/table.js';
+import type { Row } from '../page/table.js';
 import type { UnitRecording, UnitResults } from '../results-schema.js';
+import { renderUnit } from '../unit-frame.js';
 import { unitRows } from '../unit-rows.js';
-import {
-  counted,
-  doseCell,
-  duration,
-  durationCell,
-  NONE,
-  pressure,
-  share,
-  span,
-  titleTime,
-} from '../words.js';
+import { doseCell, duration, durationCell, NONE, pressure, share } from '../words.js';
 import { LogLines } from './log-lines.js';
 import { cannotSayText } from './patient-sentence.js';
 
@@ -105,40 +94,20 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
 /** The page of the unit, as a whole HTML document. */
 export function unitPage(input: UnitPageInput): string {
   const { results, targets } = input;
-  const { period, pipeline, recordings, failed, noData } = results;
-  return renderPage({
-    title: `${pipeline.title}: ${titleTime(period.word, period.start, period.end)}`,
-    running: runningTitle(pipeline.title, period),
-    subtitle: `${span(period.start, period.end)} (${period.timezone}). ${counted(recordings.length, 'patient')} with data, ${noData.length} without, ${failed.length} not read.`,
-    children: (
-      <>
-        <p class="answer">{results.unit.sentence}</p>
-        {[results.cleaningNote, results.unit.samplingNote].map(
-          (note) =>
-            note !== null && (
-              <p key={note}>
-                <strong>{note}</strong>
-              </p>
-            ),
-        )}
-        <Table
-          kind="unit"
-          caption={`One row for each patient; "cannot say" first, then the largest ICP burden first.`}
-          columns={[
-            { head: 'Patient' },
-            { head: `ICP over the ${period.word}` },
-            { head: 'Known', number: true },
-            { head: `ICP above ${targets.icpThresholdMmHg}`, number: true },
-            { head: 'Dose, mmHg·h', number: true },
-            { head: 'Episodes', number: true },
-            { head: 'Highest 5\u2011min ICP, mmHg', number: true },
-            { head: 'Lowest 5\u2011min CPP, mmHg', number: true },
-            { head: `CPP below ${targets.cppFloorMmHg}`, number: true },
-          ]}
-          rows={unitRows(results, (one) => patientRow(one, input), FIGURES)}
-        />
-        <Definitions {...input} />
-      </>
-    ),
+  return renderUnit(results, {
+    caption: `One row for each patient; "cannot say" first, then the largest ICP burden first.`,
+    columns: [
+      { head: 'Patient' },
+      { head: `ICP over the ${results.period.word}` },
+      { head: 'Known', number: true },
+      { head: `ICP above ${targets.icpThresholdMmHg}`, number: true },
+      { head: 'Dose, mmHg·h', number: true },
+      { head: 'Episodes', number: true },
+      { head: 'Highest 5\u2011min ICP, mmHg', number: true },
+      { head: 'Lowest 5\u2011min CPP, mmHg', number: true },
+      { head: `CPP below ${targets.cppFloorMmHg}`, number: true },
+    ],
+    rows: unitRows(results, (one) => patientRow(one, input), FIGURES),
+    definitions: <Definitions {...input} />,
   });
 }

@@ -1,15 +1,20 @@
 import type { JSX } from 'preact';
-import type { PerfusionResult } from '../results-perfusion.js';
 import type { RecordingResult } from '../results-schema.js';
 import { dose, duration } from '../words.js';
+import { belowLowest } from './below-lowest.js';
 import { jointSentence } from './joint-section.js';
 import { LowCppEpisodes } from './low-cpp-section.js';
 import { bWaveWords, plateauWords } from './waves-section.js';
 
 /** The dose below the lowest band; that below the floor stands in the table of figures. */
-function lowestBand({ below }: PerfusionResult): string | null {
-  const [, lowest] = below;
-  if (!lowest || (lowest.hours ?? 0) === 0) return null;
+function lowestBand(result: RecordingResult): string | null {
+  const lowest = belowLowest(result);
+  if (
+    lowest === null ||
+    (lowest.hours ?? 0) === 0 ||
+    lowest.belowMmHg === result.perfusion.joint.cppBelowMmHg
+  )
+    return null;
   const { belowMmHg, hours, doseMmHgHours } = lowest;
   return `Dose below ${belowMmHg} mmHg: ${dose(doseMmHgHours)} mmHg·h in ${duration(hours)}.`;
 }
@@ -26,7 +31,7 @@ export function PerfusionInShort({ result }: { result: RecordingResult }): JSX.E
     </p>
   );
   if (cpp.meanMmHg === null) return waves;
-  const lowest = lowestBand(perfusion);
+  const lowest = lowestBand(result);
   return (
     <>
       {lowest !== null && <p>{lowest}</p>}

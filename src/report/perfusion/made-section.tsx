@@ -22,7 +22,9 @@ export function PerfusionMadeSection({ result, logs }: Pick<PageInput, 'result' 
         low-frequency index is the same on 1-min means in windows of 20 min. Plateau waves, 50 mmHg or more
         for 5 to 20 min: Lundberg, Acta Psychiatr Scand 1960. B waves: windows of 10 min in which ICP swings
         by 5 mmHg or more at 0.5 to 2 a minute; the band is Lundberg's, the 5 mmHg an own convention. Brain
-        tissue oxygen under 20 mmHg: common practice, no source.
+        tissue oxygen under 20 mmHg, and 5 min for an episode of low CPP: common practice, no source.
+        {result.perfusion.pulse !== null &&
+          " RAP: Pearson's r of the amplitude of ICP's pulse and of mean ICP over 40 windows of 10 s (Czosnyka et al., J Neurol Neurosurg Psychiatry 2004;75:813-21, value from memory)."}
       </p>
       <p>
         Optimal CPP, investigational: in windows of 4 h, every minute, the means of PRx (Fisher-transformed)

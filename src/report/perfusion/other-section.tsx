@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { type Row, Table } from '../page/table.js';
 import type { PerfusionResult } from '../results-perfusion.js';
-import { duration, NONE, pressure } from '../words.js';
+import { duration, pressure } from '../words.js';
 
 type OneChannel = NonNullable<PerfusionResult['temperature']>;
 
@@ -32,8 +32,8 @@ export function OtherSection({ perfusion }: { perfusion: PerfusionResult }): JSX
       oxygen,
       oxygen === null ? '' : `${duration(oxygen.hoursBelow)} below ${oxygen.belowMmHg} mmHg`,
     ),
-    ...rowOf('Temperature', '°C', temperature, NONE),
-    ...rowOf('End-tidal CO2', 'mmHg', endTidalCo2, NONE),
+    ...rowOf('Temperature', '°C', temperature, ''),
+    ...rowOf('End-tidal CO2', 'mmHg', endTidalCo2, ''),
   ];
   if (rows.length === 0) return null;
   return (

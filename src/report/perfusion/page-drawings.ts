@@ -1,6 +1,6 @@
-import type { Interval } from '../../recording/interval.js';
 import { cleaningStripSpec } from '../charts/cleaning-strip.js';
 import { curveSpec } from '../charts/curve-chart.js';
+import { knownPart } from '../charts/minute-line.js';
 import { optimalCourseSpec } from '../charts/optimal-course.js';
 import { type IndexCourse, perfusionOverviewSpec } from '../charts/perfusion-overview.js';
 import { nightSpans } from '../charts/spans.js';
@@ -35,7 +35,10 @@ const indexOf = (
     ? null
     : {
         course,
-        hours: (hours ?? []).map(({ start, end, mean }) => ({ start: atOf(start), end: atOf(end), mean })),
+        hours: (hours ?? []).flatMap(({ start, end, mean }) => {
+          const known = knownPart(course, { start: atOf(start), end: atOf(end) });
+          return known === null ? [] : [{ ...known, mean }];
+        }),
       };
 
 /** Draws everything that a patient's page of perfusion shows. */
@@ -66,7 +69,7 @@ export async function drawPerfusion(
   const hasOptimal = (perfusion.optimal?.minutesWithCurve ?? 0) > 0;
   const rows = stripRows(result);
   return {
-    hasNights: nightSpans(nights, period as Interval).length > 0,
+    hasNights: nightSpans(nights, period).length > 0,
     overview: await draw(overview, 'overview'),
     curve:
       curve === null || curve.bins.length === 0

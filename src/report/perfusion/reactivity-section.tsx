@@ -64,12 +64,14 @@ export function ReactivitySection({ perfusion }: { perfusion: PerfusionResult })
       <p>{perfusion.minuteIndex.sentence}</p>
       <IndexTable perfusion={perfusion} />
       {pulse !== '' && <p>{pulse}</p>}
-      <p class="small">
-        Near 0 or below, ICP does not follow slow changes of arterial pressure: vessels react to them. Towards
-        1 it follows passively. The index says nothing of the minutes for which it could not be computed, and
-        is moved by whatever moves ICP and arterial pressure together, such as coughing, turning or treatment.
-        The two indices are not the same measure: no limit of one holds for the other.
-      </p>
+      {(perfusion.prx.mean ?? perfusion.minuteIndex.mean) !== null && (
+        <p class="small">
+          Near 0 or below, ICP does not follow slow changes of arterial pressure: vessels react to them.
+          Towards 1 it follows passively. The index says nothing of the minutes for which it could not be
+          computed, and is moved by whatever moves ICP and arterial pressure together, such as coughing,
+          turning or treatment.
+        </p>
+      )}
     </section>
   );
 }

@@ -6,8 +6,7 @@ import { CleaningTable } from '../morning/cleaning-table.js';
 import { DecisionTable } from '../morning/decision-table.js';
 import { careBesideWords } from '../morning/log-lines.js';
 import { nothingSuspectWords } from '../morning/nothing-suspect.js';
-import { takenWords } from '../morning/taken-words.js';
-import { knownWords } from '../morning/trust-section.js';
+import { TrustLead } from '../morning/trust-section.js';
 import type { PageInput } from '../page-input.js';
 import type { PerfusionDrawings } from './page-drawings.js';
 
@@ -29,16 +28,7 @@ export function PerfusionTrustSection(
   return (
     <section>
       <h2>How far to trust it</h2>
-      <p>
-        {knownWords(result)} {takenWords(result)}
-      </p>
-      {checks.length > 0 && (
-        <ul>
-          {checks.map((check) => (
-            <li key={check}>{check}</li>
-          ))}
-        </ul>
-      )}
+      <TrustLead result={result} checks={checks} />
       <CleaningStripChart {...input} />
       <BurdenTable result={result} targets={targets} />
       <CleaningTable result={result} targets={targets} />

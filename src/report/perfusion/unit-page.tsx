@@ -4,23 +4,12 @@ import { CPP_STRIP_MMHG } from '../charts/sparkline.js';
 import { LogLines } from '../morning/log-lines.js';
 import type { UnitPageInput } from '../morning/unit-page.js';
 import { InlineChart } from '../page/chart.js';
-import { renderPage } from '../page/page.js';
-import { runningTitle } from '../page/running-title.js';
-import { type Row, Table } from '../page/table.js';
+import type { Row } from '../page/table.js';
 import { index } from '../reactivity-words.js';
 import type { UnitRecording } from '../results-schema.js';
+import { renderUnit } from '../unit-frame.js';
 import { unitRows } from '../unit-rows.js';
-import {
-  counted,
-  doseCell,
-  duration,
-  durationCell,
-  NONE,
-  pressure,
-  share,
-  span,
-  titleTime,
-} from '../words.js';
+import { doseCell, duration, durationCell, NONE, pressure, share } from '../words.js';
 import { cannotSayPerfusion, cppKnownShare, isDoubtful } from './cannot-say.js';
 
 /** Columns behind the patient and the strip. */
@@ -108,42 +97,22 @@ function Definitions({ results, targets }: UnitPageInput): JSX.Element {
 /** The page of a unit in the perfusion report, as a whole HTML document. */
 export function perfusionUnitPage(input: UnitPageInput): string {
   const { results, targets } = input;
-  const { period, pipeline, recordings, failed, noData } = results;
   const { cppFloorMmHg, icpThresholdMmHg } = targets;
-  return renderPage({
-    title: `${pipeline.title}: ${titleTime(period.word, period.start, period.end)}`,
-    running: runningTitle(pipeline.title, period),
-    subtitle: `${span(period.start, period.end)} (${period.timezone}). ${counted(recordings.length, 'patient')} with data, ${noData.length} without, ${failed.length} not read.`,
-    children: (
-      <>
-        <p class="answer">{results.unit.sentence}</p>
-        {[results.cleaningNote, results.unit.samplingNote].map(
-          (note) =>
-            note !== null && (
-              <p key={note}>
-                <strong>{note}</strong>
-              </p>
-            ),
-        )}
-        <Table
-          kind="unit"
-          caption={`One row for each patient; "cannot say" first, then the longest time with ICP high and CPP low at once.`}
-          columns={[
-            { head: 'Patient' },
-            { head: `CPP over the ${period.word}` },
-            { head: 'CPP known', number: true },
-            { head: 'Mean CPP, mmHg', number: true },
-            { head: `CPP below ${cppFloorMmHg}`, number: true },
-            { head: 'Dose, mmHg·h', number: true },
-            { head: `Both: ICP > ${icpThresholdMmHg}, CPP < ${cppFloorMmHg}`, number: true },
-            { head: 'Mean PRx', number: true },
-            { head: `PRx above ${PRX_LIMIT}`, number: true },
-            { head: 'PRx known', number: true },
-          ]}
-          rows={unitRows(results, (one) => patientRow(one, input), FIGURES)}
-        />
-        <Definitions {...input} />
-      </>
-    ),
+  return renderUnit(results, {
+    caption: `One row for each patient; "cannot say" first, then the longest time with ICP high and CPP low at once.`,
+    columns: [
+      { head: 'Patient' },
+      { head: `CPP over the ${results.period.word}` },
+      { head: 'CPP known', number: true },
+      { head: 'Mean CPP, mmHg', number: true },
+      { head: `CPP below ${cppFloorMmHg}`, number: true },
+      { head: 'Dose, mmHg·h', number: true },
+      { head: `Both: ICP > ${icpThresholdMmHg}, CPP < ${cppFloorMmHg}`, number: true },
+      { head: 'Mean PRx', number: true },
+      { head: `PRx above ${PRX_LIMIT}`, number: true },
+      { head: 'PRx known', number: true },
+    ],
+    rows: unitRows(results, (one) => patientRow(one, input), FIGURES),
+    definitions: <Definitions {...input} />,
   });
 }

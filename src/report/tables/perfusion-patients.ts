@@ -1,3 +1,4 @@
+import { belowLowest } from '../perfusion/below-lowest.js';
 import type { PerfusionResult } from '../results-perfusion.js';
 import type { RecordingResult } from '../results-schema.js';
 import { END, PATIENT, START } from './columns.js';
@@ -18,13 +19,17 @@ const dose = (name: string, says: string, of: Figure['of']): Figure => ({ name, 
 const CPP: readonly Figure[] = [
   hours('cppMonitoredHours', 'ICP and MAP both known', (_, { monitoredHours }) => monitoredHours.cpp),
   mmHg('cppMeanMmHg', 'Time-weighted mean CPP', (_, { cpp }) => cpp.meanMmHg),
-  hours('hoursBelowFloor', 'CPP below its floor', ({ below }) => below[0]?.hours),
-  dose('doseBelowFloorMmHgHours', 'Integral of CPP below its floor', ({ below }) => below[0]?.doseMmHgHours),
-  hours('hoursBelowLowest', 'CPP below its lowest band', ({ below }) => below[1]?.hours),
+  hours('hoursBelowFloor', 'CPP below its floor', (_, { cpp }) => cpp.hoursBelowFloor),
+  dose(
+    'doseBelowFloorMmHgHours',
+    'Integral of CPP below its floor',
+    (_, { cpp }) => cpp.doseBelowFloorMmHgHours,
+  ),
+  hours('hoursBelowLowest', 'CPP below its lowest band', (_, one) => belowLowest(one)?.hours),
   dose(
     'doseBelowLowestMmHgHours',
     'Integral of CPP below its lowest band',
-    ({ below }) => below[1]?.doseMmHgHours,
+    (_, one) => belowLowest(one)?.doseMmHgHours,
   ),
   hours(
     'bothHours',

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { areasAbove } from '../../../src/report/charts/areas.js';
 import { cppBands } from '../../../src/report/charts/cpp-bands.js';
 import { curveSpec, fittedIndex, rangeUnder } from '../../../src/report/charts/curve-chart.js';
-import { courseSignal, levelLine, minuteLine } from '../../../src/report/charts/minute-line.js';
+import { courseSignal, knownPart, levelLine, minuteLine } from '../../../src/report/charts/minute-line.js';
 import { perfusionOverviewSpec } from '../../../src/report/charts/perfusion-overview.js';
 import { renderSvg } from '../../../src/report/charts/render.js';
 import type { MinuteCourse } from '../../../src/summarize/perfusion/minute-course.js';
@@ -39,6 +39,15 @@ describe('a course of minutes as a line', () => {
   it('is nothing where nothing is known', () => {
     expect(minuteLine(course(Number.NaN), seconds(0, 600), 600)).toEqual([]);
     expect(minuteLine(course(), seconds(0, 600), 600)).toEqual([]);
+  });
+
+  it('draws a mean no further than its minutes are known', () => {
+    const unknown = Number.NaN;
+    const half = course(...[unknown, unknown, 0.5, unknown, 0.7, unknown]);
+    expect(knownPart(half, seconds(0, 360))).toEqual(seconds(120, 300));
+    expect(knownPart(half, seconds(180, 240))).toBeNull();
+    expect(knownPart(half, seconds(600, 900))).toBeNull();
+    expect(knownPart(course(0.1, 0.2, 0.3), seconds(60, 180))).toEqual(seconds(60, 180));
   });
 
   it('joins means of neighbouring hours as stairs, and leaves an hour without one open', () => {

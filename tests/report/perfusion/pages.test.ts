@@ -12,22 +12,34 @@ import { textOf } from '../../support/pages-of.js';
 import { feet, type Printed } from '../../support/print-checks.js';
 import { printMarked } from '../../support/print-marked.js';
 import { itPrintsWhole } from '../../support/printed-pages.js';
+import { regulated } from '../../support/regulated.js';
 
 /** Patients whose limits of regulation are known, and those of the demo: without MAP, suspect, by the minute. */
 const UNITS = ['perfusion-unit', 'demo-unit'].map((name) => join(ROOT, 'fixtures', name));
 const ids = UNITS.flatMap((unit) =>
   readdirSync(join(unit, 'exports')).flatMap((name) => /^patient-(\d+)/.exec(name)?.[1] ?? []),
 );
-const pages = ['index.html', ...[...new Set(ids)].sort().map((id) => `patient-${id}.html`)];
+/** Over two days, with a gap of arterial pressure. */
+const LONG = '401';
+const longCsv = (): string => {
+  const { icp, map } = regulated(3, 60, { lower: 62, upper: 95, from: 48, to: 105, sweepHours: 9 });
+  const rows = Array.from(icp.times, (time, i) => {
+    const at = new Date(time).toISOString().slice(0, 19);
+    return `${at},${icp.values[i].toFixed(1)},${i > 9000 && i < 10_000 ? '---' : map.values[i].toFixed(1)}`;
+  });
+  return `Time,ICP (mmHg),ABP mean (mmHg)\n${rows.join('\n')}\n`;
+};
+const pages = ['index.html', ...[...new Set([...ids, LONG])].sort().map((id) => `patient-${id}.html`)];
 
 let out: string;
 let results: Results;
 beforeAll(async () => {
   const folder = folderWith({
+    [`patient-${LONG}.csv`]: longCsv(),
     // JSON is YAML.
     'unit.yaml': JSON.stringify({
       title: 'Lantern Bay (invented)',
-      exports: UNITS.map((unit) => join(unit, 'exports')),
+      exports: [...UNITS.map((unit) => join(unit, 'exports')), `patient-${LONG}.csv`],
       care: UNITS.map((unit) => join(unit, 'care-log.csv')),
       alarms: join(UNITS[1], 'alarm-log.csv'),
       targets: join(UNITS[0], 'cpp-targets.csv'),
@@ -107,7 +119,12 @@ describe('the perfusion report', () => {
 
   it('tells by days what is longer than two days, with the hours folded below, and by hours what is not', () => {
     const isLong = results.recordings.filter(({ days }) => days.length > 0);
-    expect(isLong).toEqual([]);
+    expect(isLong.map(({ id }) => id)).toEqual([LONG]);
+    const byDay = section(read(`patient-${LONG}.html`), /^ICP high and CPP low/);
+    expect(byDay).toMatch(/day by day/);
+    expect(byDay).toMatch(/Hour by hour, as a table/);
+    for (const day of ['11 February from 18:00', '12 February', '13 February', '14 February to 05:59'])
+      expect(byDay).toContain(day);
     expect(section(read('patient-301.html'), /^ICP high and CPP low/)).toMatch(/hour by hour/);
   });
 
@@ -122,8 +139,11 @@ describe('the perfusion report', () => {
   });
 });
 
-/** One of each kind: with all channels, with targets, by the minute, suspect, without MAP. */
-const ofEachKind = ['index.html', ...['301', '302', '304', '105', '110'].map((id) => `patient-${id}.html`)];
+/** One of each kind: with all channels, with targets, by the minute, of days, suspect, without MAP. */
+const ofEachKind = [
+  'index.html',
+  ...['301', '302', '304', LONG, '105', '110'].map((id) => `patient-${id}.html`),
+];
 
 describeAccessible('the pages of perfusion, to those who cannot see or point', ofEachKind, () => out);
 

@@ -112,6 +112,29 @@ describe('the tables of perfusion', () => {
     expect(row).toMatchObject({ prxMean: null, prxWhyNone: NO_PRX.whyNone, optimalMeanMmHg: undefined });
   });
 
+  it('takes the floor and the lowest band for what they are, also where they are one or the other way round', () => {
+    const of = (floorHours: number, lowestMmHg: number, below: [number, number][]) => {
+      const rest = below.map(([belowMmHg, hours]) => ({ belowMmHg, hours, doseMmHgHours: 2 * hours }));
+      const bands = [{ fromMmHg: null, toMmHg: lowestMmHg, hours: 0 }];
+      const cpp = { hoursBelowFloor: floorHours, doseBelowFloorMmHgHours: 2 * floorHours, bands };
+      const { rows } = perfusionPatients({ recordings: [perfused({ cpp, perfusion: { below: rest } })] });
+      return [rows[0].hoursBelowFloor, rows[0].hoursBelowLowest, rows[0].doseBelowLowestMmHgHours];
+    };
+    expect(
+      of(3, 50, [
+        [60, 3],
+        [50, 1],
+      ]),
+    ).toEqual([3, 1, 2]);
+    expect(of(3, 40, [[40, 3]])).toEqual([3, 3, 6]);
+    expect(
+      of(1, 50, [
+        [50, 2],
+        [45, 1],
+      ]),
+    ).toEqual([1, 2, 4]);
+  });
+
   it('call what is investigational so, column by column', () => {
     const { columns } = tables.find(({ name }) => name === 'perfusion')!;
     for (const { name, says } of columns.filter((column) => column.name.startsWith('optimal')))
