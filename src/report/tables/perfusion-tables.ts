@@ -56,7 +56,7 @@ const minutes = (results: Reported, clock: ZoneClock): TidyTable => ({
   columns: [
     PATIENT,
     { name: 'end', unit: '', says: 'Local time with offset, ISO 8601' },
-    { name: 'cppMmHg', unit: 'mm[Hg]', says: 'Mean CPP of the minute' },
+    { name: 'cppMmHg', unit: 'mm[Hg]', says: 'Mean CPP of the 5 min that end here' },
     { name: 'prx', unit: '1', says: 'PRx of the 5 min that end here' },
     {
       name: 'minuteIndex',
