@@ -1,0 +1,166 @@
+import type { Grade } from '../../clean/rule.js';
+import { type Interval, overlaps } from '../../recording/interval.js';
+import { firstAfter } from '../../recording/search.js';
+import type { Signal } from '../../recording/signal.js';
+import { type EpisodeTimes, episodesAmong } from '../../segment/episodes.js';
+import { type Side, type Stretch, stretchesPast } from '../../segment/stretches.js';
+
+/** What an alarm turned out to be, in the order in which the first that applies counts. */
+export const ALARM_CLASSES = [
+  'cannotTell',
+  'suspect',
+  'artifact',
+  'sustained',
+  'cutShort',
+  'longPast',
+  'brief',
+  'noCrossing',
+] as const;
+export type AlarmClass = (typeof ALARM_CLASSES)[number];
+
+/** An alarm that is to be judged: the limit that it was about, and when it came on, milliseconds UTC. */
+export interface RaisedAlarm {
+  readonly onset: number;
+  readonly limit: number;
+  readonly side: Side;
+}
+
+/** What came of an alarm. */
+export interface Judgement {
+  readonly alarmClass: AlarmClass;
+  /** Of an artifact and of what is suspect: the rule that took it. */
+  readonly rule: string | null;
+  /** When the cleaned signal passed the limit, and when it was back for good or no longer known; null where it did not. */
+  readonly crossing: number | null;
+  readonly back: number | null;
+  /** Why one cannot tell. */
+  readonly why: string | null;
+}
+
+/** What was taken of a channel, as the account of cleaning has it. */
+export interface Taken extends Interval {
+  readonly rule: string;
+  readonly grade: Grade;
+}
+
+/** A channel whose alarms are judged: ICP, or CPP with what was taken of either pressure. */
+export interface JudgedChannel {
+  readonly raw: Signal;
+  readonly cleaned: Signal;
+  /** By start. */
+  readonly taken: readonly Taken[];
+  readonly intervalMs: number;
+  /** By the unit's rule, in time order. */
+  readonly sustained: readonly Interval[];
+  /** Of the unit's rule: what does not end an excursion, and from which length on one counts as long. */
+  readonly times: EpisodeTimes;
+}
+
+/** The crossing is looked for from so long before the onset to so long after it: monitors average and delay. */
+const BEFORE_MS = 60_000;
+const AFTER_MS = 10_000;
+/** Coarser samples do not show what a monitor saw. */
+const COARSEST_MS = 20_000;
+
+const none = { rule: null, crossing: null, back: null, why: null };
+
+/** Stretches of raw signal and excursions of cleaned signal past one limit. */
+interface PastLimit {
+  readonly raw: readonly Stretch[];
+  readonly excursions: readonly Interval[];
+}
+
+/** Judges the alarms of one channel of one patient; what several alarms of one limit need is made once. */
+export class AlarmJudge {
+  private readonly byLimit = new Map<string, PastLimit>();
+
+  constructor(private readonly channel: JudgedChannel) {}
+
+  /**
+   * The first class that applies: cannot tell (no data, or a sample every 20 s or less often); suspect; artifact; sustained
+   * by the unit's rule; cut short (a true crossing with a treatment logged before it returned, so that fast units are not
+   * punished); long past its own limit, though not by the unit's rule; brief; no crossing. Common practice, no source.
+   *
+   * @param treatments when they were given, rising, milliseconds UTC
+   */
+  judge(alarm: RaisedAlarm, treatments: readonly number[]): Judgement {
+    const { channel } = this;
+    const window = { start: alarm.onset - BEFORE_MS, end: alarm.onset + AFTER_MS };
+    if (channel.intervalMs > COARSEST_MS || Number.isNaN(channel.intervalMs)) {
+      const why = Number.isNaN(channel.intervalMs)
+        ? 'no data'
+        : `a sample every ${Number((channel.intervalMs / 1000).toFixed(1))} s, and 20 s are needed`;
+      return { ...none, alarmClass: 'cannotTell', why };
+    }
+    const { raw, excursions } = this.pastLimit(alarm);
+    const seen = within(raw, window);
+    const past = seen.filter(({ state }) => state === 'past');
+    const knownMs = seen.reduce((sum, one) => sum + (one.state === 'unknown' ? 0 : shared(one, window)), 0);
+    if (past.length === 0) {
+      return knownMs < (window.end - window.start) / 2
+        ? { ...none, alarmClass: 'cannotTell', why: 'no data' }
+        : { ...none, alarmClass: 'noCrossing' };
+    }
+    const excursion = within(excursions, window)[0];
+    const crossed = past.map((one) => ({
+      start: Math.max(one.start, window.start),
+      end: Math.min(one.end, window.end),
+    }));
+    const taken = channel.taken.filter((one) => crossed.some((part) => overlaps(one, part)));
+    const suspect = taken.find(({ grade }) => grade === 'suspect');
+    if (suspect) return { ...none, ...spanOf(excursion), alarmClass: 'suspect', rule: suspect.rule };
+    if (!excursion) {
+      const removed = taken.find(({ grade }) => grade === 'removed');
+      return removed
+        ? { ...none, alarmClass: 'artifact', rule: removed.rule }
+        : { ...none, alarmClass: 'noCrossing' };
+    }
+    const span = spanOf(excursion);
+    const whole = { start: excursion.start, end: Math.max(excursion.end, window.end) };
+    const alarmClass = this.classOf(whole, excursion, treatments);
+    return { ...none, ...span, alarmClass };
+  }
+
+  private classOf(whole: Interval, excursion: Interval, treatments: readonly number[]): AlarmClass {
+    const { sustained, times } = this.channel;
+    if (within(sustained, whole).length > 0) return 'sustained';
+    const treated = treatments[firstAfter(treatments, excursion.start - 1)];
+    if (treated !== undefined && treated <= excursion.end) return 'cutShort';
+    return excursion.end - excursion.start >= times.minSeconds * 1000 ? 'longPast' : 'brief';
+  }
+
+  private pastLimit({ limit, side }: RaisedAlarm): PastLimit {
+    const key = `${side} ${limit}`;
+    const known = this.byLimit.get(key);
+    if (known) return known;
+    const { raw, cleaned, times } = this.channel;
+    const found = {
+      raw: stretchesPast(raw, limit, side),
+      excursions: episodesAmong(stretchesPast(cleaned, limit, side), { ...times, minSeconds: 0 }).episodes,
+    };
+    this.byLimit.set(key, found);
+    return found;
+  }
+}
+
+const shared = (a: Interval, b: Interval): number =>
+  Math.max(0, Math.min(a.end, b.end) - Math.max(a.start, b.start));
+
+const spanOf = (excursion: Interval | undefined): Pick<Judgement, 'crossing' | 'back'> => ({
+  crossing: excursion?.start ?? null,
+  back: excursion?.end ?? null,
+});
+
+/** Those of a sorted list without overlaps that share time with the window. */
+function within<T extends Interval>(list: readonly T[], window: Interval): T[] {
+  let low = 0;
+  let high = list.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (list[middle].end <= window.start) low = middle + 1;
+    else high = middle;
+  }
+  const found: T[] = [];
+  for (let i = low; i < list.length && list[i].start < window.end; i++) found.push(list[i]);
+  return found;
+}
