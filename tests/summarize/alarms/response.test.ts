@@ -1,0 +1,111 @@
+import { describe, expect, it } from 'vitest';
+import { findEpisodes } from '../../../src/segment/episodes.js';
+import { type ResponseTask, responses } from '../../../src/summarize/alarms/response.js';
+import { everySeconds, T0 } from '../../support/signals.js';
+import { OVER_22 } from '../../support/targets.js';
+
+/** Two hours at 1 Hz at 12 mmHg, at 30 over the given spans, missing over others; seconds. */
+const course = (
+  high: readonly (readonly [number, number])[],
+  missing: readonly (readonly [number, number])[] = [],
+) =>
+  everySeconds(
+    1,
+    Array.from({ length: 7201 }, (_, s) => {
+      const isIn = (spans: readonly (readonly [number, number])[]) => spans.some(([a, b]) => s >= a && s < b);
+      return isIn(missing) ? Number.NaN : isIn(high) ? 30 : 12;
+    }),
+  );
+
+const at = (seconds: number): number => T0 + seconds * 1000;
+
+function responseOf(
+  signal: ReturnType<typeof course>,
+  more: Partial<Pick<ResponseTask, 'alarms' | 'treatments' | 'diedAt'>> = {},
+) {
+  const { episodes } = findEpisodes(signal, OVER_22);
+  const task = {
+    signal,
+    threshold: 22,
+    side: 'above' as const,
+    minSeconds: 300,
+    alarms: null,
+    treatments: null,
+    diedAt: null,
+  };
+  return responses(episodes, { ...task, ...more });
+}
+
+const rounded = <T extends { minutes: number } | null>(time: T) =>
+  time && { ...time, minutes: Math.round(time.minutes * 10) / 10 };
+
+describe('the response to a sustained episode', () => {
+  const signal = course([[1000, 2200]]);
+
+  it('is counted from the alarm, and resolution from when the rule was met', () => {
+    const [found, ...none] = responseOf(signal, {
+      alarms: [{ onset: at(1015), acknowledged: at(1135) }],
+      treatments: [at(500), at(1315), at(1900)],
+    });
+    expect(none).toEqual([]);
+    expect(found.hadAlarm).toBe(true);
+    expect(rounded(found.acknowledged)).toEqual({ minutes: 2, outcome: 'happened' });
+    expect(rounded(found.treated)).toEqual({ minutes: 5, outcome: 'happened' });
+    // Over from second 2199.6 on; the rule was met at 1299.6.
+    expect(rounded(found.resolved)).toEqual({ minutes: 15, outcome: 'happened' });
+  });
+
+  it('is counted from the crossing where no alarm came', () => {
+    const [found] = responseOf(signal, { alarms: [], treatments: [at(1600)] });
+    expect(found.hadAlarm).toBe(false);
+    expect(rounded(found.treated)).toEqual({ minutes: 10, outcome: 'happened' });
+    expect(rounded(found.acknowledged)).toEqual({ minutes: 20, outcome: 'resolved' });
+  });
+
+  it('takes the first of its alarms that somebody acknowledged, from the first on', () => {
+    const [found] = responseOf(signal, {
+      alarms: [
+        { onset: at(600), acknowledged: at(601) },
+        { onset: at(990), acknowledged: null },
+        { onset: at(1200), acknowledged: at(1290) },
+        { onset: at(2500), acknowledged: at(2501) },
+      ],
+    });
+    expect(rounded(found.acknowledged)).toEqual({ minutes: 5, outcome: 'happened' });
+  });
+
+  it('ends with resolution where nobody treated, and with death', () => {
+    expect(rounded(responseOf(signal, { treatments: [at(3000)] })[0].treated)).toEqual({
+      minutes: 20,
+      outcome: 'resolved',
+    });
+    const [died] = responseOf(signal, { treatments: [], diedAt: at(1600) });
+    expect(rounded(died.treated)).toEqual({ minutes: 10, outcome: 'died' });
+    expect(rounded(died.resolved)).toEqual({ minutes: 5, outcome: 'died' });
+  });
+
+  it('is resolved by 5 min in a row, and not by less', () => {
+    const [found] = responseOf(
+      course([
+        [1000, 2200],
+        [2400, 2500],
+      ]),
+    );
+    expect(rounded(found.resolved)).toEqual({ minutes: 20, outcome: 'happened' });
+  });
+
+  it('is cut off by a gap and by the end of data, and never dropped', () => {
+    const [gap] = responseOf(course([[1000, 2200]], [[2200, 3000]]));
+    expect(gap.episode.openEnd).toBe(true);
+    expect(rounded(gap.resolved)).toEqual({ minutes: 15, outcome: 'cut' });
+    const [end] = responseOf(course([[6000, 7201]]), { treatments: [] });
+    expect(rounded(end.treated)).toEqual({ minutes: 20, outcome: 'cut' });
+    // A gap within the 5 min of calm: nobody knows what stood there.
+    const [within] = responseOf(course([[1000, 2200]], [[2300, 2900]]));
+    expect(rounded(within.resolved)).toEqual({ minutes: 16.7, outcome: 'cut' });
+  });
+
+  it('says nothing of what no log was given for', () => {
+    expect(responseOf(signal)[0]).toMatchObject({ acknowledged: null, treated: null });
+  });
+});
