@@ -29,8 +29,8 @@ export class EventCurve {
 
   /**
    * When the share comes to one half: the first time at which it does; where it stays on one half for a while, the
-   * middle between that time and its next rise. Its interval is where the bounds do the same. The convention of R's
-   * survfit.
+   * middle between that time and its next rise, and that time where there is none. Its interval is where the bounds do
+   * the same. The convention of R's `summary(survfit(...))`.
    */
   median(): Estimate {
     if (this.steps.length === 0) return noEstimate(NOBODY);

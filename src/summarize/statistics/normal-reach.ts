@@ -1,4 +1,4 @@
-import erfinv from '@stdlib/math-base-special-erfinv/dist/index.js';
+import erfinv from '@stdlib/math-base-special-erfinv';
 import { insist } from './estimate.js';
 
 /**
