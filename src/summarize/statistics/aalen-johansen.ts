@@ -106,6 +106,14 @@ function stepsOf(rows: readonly RiskRow[], k: number, z: number): IncidenceStep[
     if (incidence > ALL_BUT_ROUNDING) [incidence, varIncidence] = [1, 0];
     const standardError = Math.sqrt(Math.max(0, varIncidence));
     const bounds = logLogBounds(incidence, standardError, z) ?? noBounds(incidence === 0 ? NONE_YET : TO_ALL);
-    return { time, atRisk, events: events[k], incidence, standardError, ...bounds };
+    return {
+      time,
+      atRisk,
+      events: events[k],
+      incidence,
+      standardError,
+      lower: bounds.lower,
+      upper: bounds.upper,
+    };
   });
 }

@@ -75,13 +75,18 @@ function stepsOf(rows: readonly RiskRow[], z: number): SurvivalStep[] {
     // Where all who are left have the event this is 0 exactly.
     survival *= (atRisk - events) / atRisk;
     if (events > 0) greenwood += events / (atRisk * (atRisk - events));
-    const counts = { time, atRisk, events, censored, survival };
-    if (survival === 0) return { ...counts, standardError: { reason: TO_ALL }, ...noBounds(TO_ALL) };
     const standardError = survival * Math.sqrt(greenwood);
+    const bounds =
+      survival === 0 ? noBounds(TO_ALL) : (logLogBounds(survival, standardError, z) ?? noBounds(NONE_YET));
     return {
-      ...counts,
-      standardError,
-      ...(logLogBounds(survival, standardError, z) ?? noBounds(NONE_YET)),
+      time,
+      atRisk,
+      events,
+      censored,
+      survival,
+      standardError: survival === 0 ? { reason: TO_ALL } : standardError,
+      lower: bounds.lower,
+      upper: bounds.upper,
     };
   });
 }
