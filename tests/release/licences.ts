@@ -8,8 +8,6 @@ const ALLOWED: Readonly<Record<string, RegExp>> = {
   'BSD-2-Clause': /Redistribution and use in source and binary forms, with or without modification/,
   'BSD-3-Clause': /Redistribution and use in source and binary forms, with or without modification/,
   'Apache-2.0': /Apache License,? Version 2\.0/,
-  // Translated from Boost, whose licence asks no more than MIT does.
-  'Apache-2.0 AND BSL-1.0': /Apache License,? Version 2\.0.*Boost Software License - Version 1\.0/,
   // Given to the public domain: asks for nothing.
   Unlicense: /This is free and unencumbered software released into the public domain/,
 };
