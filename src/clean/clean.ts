@@ -53,13 +53,17 @@ export function clean(
 
 /** Which suspect stretches are left out, beside all that was removed. */
 export type Reading =
-  /** Downward ones out, upward ones in: the headline figures. */
+  /** Downward ones out, upward ones and those of MAP that have to be kept in: the headline figures. */
   | 'headline'
-  /** Downward ones in, upward ones out: the figure that stands beside. */
+  /** The other way round: the figure that stands beside. */
   | 'otherWay';
 
-const leavesOut = (reading: Reading, { grade, direction }: Mark): boolean =>
-  grade === 'removed' || direction === (reading === 'headline' ? 'down' : 'up');
+/** True where a suspect stretch stays in the headline figures, and is left out the other way. */
+export const staysIn = ({ grade, direction, isKept }: Mark): boolean =>
+  grade === 'suspect' && (direction === 'up' || isKept === true);
+
+const leavesOut = (reading: Reading, mark: Mark): boolean =>
+  mark.grade === 'removed' || staysIn(mark) === (reading === 'otherWay');
 
 /** The marks that a reading leaves out of a channel. */
 export const leftOut = (marks: readonly Mark[], channel: ChannelKind, reading: Reading): Mark[] =>

@@ -17,8 +17,8 @@ const USUAL_SHARE = 0.75;
 /**
  * A pressure that stands without its pulse: the amplitude at the heart rate falls under 0.2 of the patient's usual one
  * (that which a quarter of the windows pass) for 1 min or more (kinked or clotted line, probe out of place, a transducer
- * that is turned off). Suspect; it stays in where the level is about that before, and is left out where it is lower, as
- * with `damped`. A heart that stops takes the pulse from both pressures at once, so it is never removed. Needs a
+ * that is turned off). Suspect; ICP stays in where the level is about that before, and is left out where it is lower, as
+ * with `damped`; arterial pressure stays in at any level, since a heart that stops, or is bypassed, has no pulse either. Needs a
  * waveform, and a usual amplitude of 0.2 mmHg. Common practice, no source.
  */
 export const pulseLost = rule({
@@ -71,7 +71,8 @@ function lostIn(
       const isLower =
         medianOver(level, start - LEVEL_MS, start - 1) - medianOver(level, start, end) > LOWER_MMHG;
       const direction = isLower ? 'down' : 'up';
-      return [{ channel: pressure, rule: 'pulseLost', grade: 'suspect', direction, start, end }];
+      const kept = pressure === 'map' ? ({ isKept: true } as const) : {};
+      return [{ channel: pressure, rule: 'pulseLost', grade: 'suspect', direction, ...kept, start, end }];
     });
 }
 

@@ -25,6 +25,8 @@ export interface Mark extends Interval {
   readonly grade: Grade;
   /** Suspect marks: which way the values would be wrong. Downward ones are left out of headline figures. */
   readonly direction?: 'down' | 'up' | undefined;
+  /** Downward, and kept in all the same: a low CPP that may be true must not be left out with a low MAP. */
+  readonly isKept?: true | undefined;
   readonly evidence?: Evidence | undefined;
   /** Who decided it, where a person did. */
   readonly decidedBy?: string | undefined;

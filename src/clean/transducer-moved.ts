@@ -13,10 +13,10 @@ const ICP_STAYS_MMHG = 3;
  * The transducer of the arterial line raised or lowered: MAP jumps by 10 mmHg or more within 10 s to another level that
  * stays 5 min, while pulse pressure, where systolic and diastolic pressure are exported, and ICP, which has to be known,
  * stay as they were. A fall is looked for only where pulse pressure is exported: without it nobody could tell it from the
- * patient's, and a low CPP must not be left out for that. A fall or rise of the patient's own takes longer, or takes pulse pressure with it; flushing and
- * drawing blood come back. A jump beyond what the height of a bed explains is none. Suspect until a reverse step of half
- * its size (12 h at most), else for 60 min; but not beyond the time at which the old level stands again. Down is left
- * out of CPP, up stays in. Needs samples every 10 s. Common practice, no source.
+ * patient's. A fall or rise of the patient's own takes longer, or takes pulse pressure with it; flushing and drawing blood
+ * come back. A jump beyond what the height of a bed explains is none. Suspect until a reverse step of half its size (12 h
+ * at most), else for 60 min; but not beyond the time at which the old level stands again. It stays in CPP either way: a
+ * low CPP that may be true must not be left out. Needs samples every 10 s. Common practice, no source.
  */
 export const transducerMoved = rule({
   name: 'transducerMoved',
@@ -62,6 +62,7 @@ export const transducerMoved = rule({
         rule: 'transducerMoved',
         grade: 'suspect',
         direction,
+        isKept: true,
         start,
         end: times[last],
       });

@@ -1,4 +1,4 @@
-import type { Cleaning } from '../clean/clean.js';
+import { type Cleaning, staysIn } from '../clean/clean.js';
 import { REVIEWED } from '../clean/decisions.js';
 import type { Mark } from '../clean/rule.js';
 import { RULES } from '../clean/rules.js';
@@ -64,9 +64,9 @@ interface Group {
 function groupsOf(marks: readonly Mark[]): Group[] {
   const groups = new Map<string, Group & { marks: Mark[] }>();
   for (const mark of marks) {
-    const staysIn = mark.grade === 'suspect' && mark.direction === 'up';
-    const key = `${mark.channel} ${mark.rule} ${mark.grade} ${staysIn}`;
-    const group = groups.get(key) ?? { ...mark, staysIn, marks: [] };
+    const isIn = staysIn(mark);
+    const key = `${mark.channel} ${mark.rule} ${mark.grade} ${isIn}`;
+    const group = groups.get(key) ?? { ...mark, staysIn: isIn, marks: [] };
     group.marks.push(mark);
     groups.set(key, group);
   }
