@@ -98,10 +98,12 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
     Object.entries(channels).map(([kind, column]) => [kind, choiceOf(column)]),
   );
   const icp = { thresholdMmHg: values.icpThresholdMmHg, ...EPISODE_TIMES, ...file.segment?.icp };
-  const cpp = { thresholdMmHg: values.cppFloorMmHg, ...EPISODE_TIMES, ...file.segment?.cpp };
+  // One floor, unless the file names two.
+  const cppFloorMmHg = file.summarize?.cppFloorMmHg ?? values.cppFloorMmHg;
+  const cpp = { thresholdMmHg: cppFloorMmHg, ...EPISODE_TIMES, ...file.segment?.cpp };
   const summarize = {
     icpBandMmHg: [5, 15] as [number, number],
-    cppFloorMmHg: values.cppFloorMmHg,
+    cppFloorMmHg,
     cppEdgesMmHg: [...values.cppEdgesMmHg],
     zeroMovedMmHg: 5,
     ...file.summarize,

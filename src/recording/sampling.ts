@@ -21,7 +21,7 @@ function spacingsOf(times: Float64Array): Float64Array {
 }
 
 /** True where so many spacings in a row are far from the usual one that the rate itself has changed. */
-function rateChanges(times: Float64Array, usual: number): boolean {
+export function rateChanges(times: Float64Array, usual: number): boolean {
   let inRow = 0;
   for (let i = 1; i < times.length; i++) {
     inRow = Math.abs(times[i] - times[i - 1] - usual) > usual / 2 ? inRow + 1 : 0;

@@ -106,7 +106,12 @@ export function perfusionResult(
     plateauWaves:
       typeof plateauWaves === 'string'
         ? []
-        : plateauWaves.map((wave) => ({ ...wave, ...ends(wave, clock), minutes: lengthMs(wave) / 60_000 })),
+        : plateauWaves.waves.map((wave) => ({
+            ...wave,
+            ...ends(wave, clock),
+            minutes: lengthMs(wave) / 60_000,
+          })),
+    plateauWavesCut: typeof plateauWaves === 'string' ? 0 : plateauWaves.cut.length,
     ...(typeof plateauWaves === 'string' ? { plateauWavesReason: plateauWaves } : {}),
     bWaves: bWavesResult(bWaves),
     pulse: pulse && {

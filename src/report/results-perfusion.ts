@@ -75,6 +75,7 @@ const optimal = z.strictObject({
   ]).shape,
   belowByMmHg: z.number().describe('hoursBelow counts CPP under optimal CPP by more than this'),
   minutesWithCurve: count.describe('Minutes at whose end a curve was accepted'),
+  minutesCompared: count.describe('Those at which CPP was known too, so that it could be compared'),
   minutesWithLowerLimit: count,
   minutesWithUpperLimit: count,
   shuffles: count.describe('Phase-shuffled copies of MAP that the yield beside it is the mean of'),
@@ -118,11 +119,10 @@ export const perfusion = z
           minutes: z.number(),
           highestMmHg: z.number(),
           meanMmHg: z.number(),
-          openStart: z.boolean(),
-          openEnd: z.boolean(),
         }),
       )
-      .describe('ICP of 50 mmHg or more for 5 to 20 min'),
+      .describe('ICP of 50 mmHg or more for 5 to 20 min, seen from beginning to end'),
+    plateauWavesCut: count.describe('Likewise, but cut off by missing data: they may have been longer'),
     plateauWavesReason: reason,
     bWaves: z.strictObject({ ...figures(['share', 'windowsWith']).shape, windows: count }),
     pulse: z

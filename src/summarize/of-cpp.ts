@@ -1,11 +1,12 @@
 import type { Cleaning } from '../clean/clean.js';
 import type { Interval } from '../recording/interval.js';
 import { type Recording, rawSignal } from '../recording/recording.js';
-import { type Signal, withoutIntervals } from '../recording/signal.js';
+import { withoutIntervals } from '../recording/signal.js';
 import { type SetTarget, targetsInForce } from './cpp-targets.js';
 import { type ClockLag, clockLag } from './lag/clock-lag.js';
 import { type LowCpp, lowCpp } from './low-cpp.js';
 import { type OwnCpp, ownCpp } from './own-cpp.js';
+import type { Sampled } from './perfusion/reactivity.js';
 import type { RecordingSummary, SummarizeSettings } from './summarize.js';
 
 /** What is known of CPP beside its figures. */
@@ -20,13 +21,15 @@ export interface OfCpp {
 const COUGHS: readonly string[] = ['briefSpike', 'coughTrain'];
 
 /** A channel without what was removed, but for coughs. */
-const eventful = (recording: Recording, channel: 'icp' | 'map', { marks }: Cleaning): Signal =>
-  withoutIntervals(
+const eventful = (recording: Recording, channel: 'icp' | 'map', { marks }: Cleaning): Sampled => ({
+  intervalMs: recording.channels[channel]?.nominalIntervalMs || 0,
+  signal: withoutIntervals(
     rawSignal(recording, channel),
     marks.filter(
       (mark) => mark.channel === channel && mark.grade === 'removed' && !COUGHS.includes(mark.rule),
     ),
-  );
+  ),
+});
 
 /** Computes what stands beside the figures of CPP, from the signals that they were made of. */
 export function ofCpp(
@@ -44,11 +47,6 @@ export function ofCpp(
   return {
     lowCpp: lowCpp(signals.cpp, inForce, cppEpisodes, intervalMs, period),
     ownCpp: ownCpp(recording, cleaning, levelSteps, period),
-    clockLag: clockLag(
-      eventful(recording, 'icp', cleaning),
-      eventful(recording, 'map', cleaning),
-      period,
-      intervalMs,
-    ),
+    clockLag: clockLag(eventful(recording, 'icp', cleaning), eventful(recording, 'map', cleaning), period),
   };
 }

@@ -47,6 +47,7 @@ export function perfusionOf({ joint = {}, prx = {}, perfusion = {} }: PerfusionS
     optimal: null,
     minutes: null,
     plateauWaves: [],
+    plateauWavesCut: 0,
     bWaves: { share: 0, windowsWith: 0, windows: 72 },
     pulse: null,
     oxygen: null,

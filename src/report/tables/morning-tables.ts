@@ -135,7 +135,11 @@ const marked = (results: Reported): TidyTable => ({
     START,
     END,
     GRADE,
-    { name: 'direction', unit: '', says: 'Suspect only: down is left out of the figures (but what pulseLost and transducerMoved mark of MAP), up stays in' },
+    {
+      name: 'direction',
+      unit: '',
+      says: 'Suspect only: down is left out of the figures (but what pulseLost and transducerMoved mark of MAP), up stays in',
+    },
     { name: 'evidence', unit: '', says: 'What speaks for it beside its shape: MAP, the care log' },
     { name: 'decidedBy', unit: '', says: 'Who decided it, where a person and no rule did' },
     { name: 'decision', unit: '', says: 'For a reader to fill in: keep, remove or suspect' },

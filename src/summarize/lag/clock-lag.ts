@@ -1,7 +1,7 @@
 import type { Interval } from '../../recording/interval.js';
-import type { Signal } from '../../recording/signal.js';
-import { whyNoWindow } from '../resolvable.js';
-import { binMeans } from './bin-means.js';
+import { gridIn } from '../perfusion/bin-grid.js';
+import { binMeans, whyNoBins } from '../perfusion/bin-means.js';
+import type { Sampled } from '../perfusion/reactivity.js';
 import { autocorrelation, type CrossCorrelation, crossCorrelations } from './cross-correlation.js';
 import { slowFluctuations } from './slow-fluctuations.js';
 
@@ -91,14 +91,14 @@ const isSeenIn = ({ r }: CrossCorrelation, peak: number, sign: number): boolean 
  * said where its peak is clear. Own convention: five standard errors over chance; seen within 20 s of it in either half
  * of the time; with slopes that end within 1 min; and no other lag with three quarters of its correlation, so that waves
  * which repeat themselves give none. Both have to be known for 2 h.
- *
- * @param intervalMs nominal interval of the coarser of the two
  */
-export function clockLag(icp: Signal, map: Signal, period: Interval, intervalMs: number): ClockLag {
-  if (map.times.length === 0) return unknown('there is no MAP');
-  const coarse = whyNoWindow(intervalMs, BIN_MS);
+export function clockLag(icp: Sampled, map: Sampled, period: Interval): ClockLag {
+  if (map.signal.times.length === 0) return unknown('there is no MAP');
+  const coarse = whyNoBins(Math.max(icp.intervalMs, map.intervalMs), BIN_MS);
   if (coarse !== null) return unknown(coarse);
-  const [icpBins, mapBins] = [icp, map].map((signal) => binMeans(signal, period, BIN_MS));
+  const [icpBins, mapBins] = [icp, map].map(({ signal, intervalMs }) =>
+    binMeans(signal, intervalMs, gridIn(period, BIN_MS)),
+  );
   const isKnown = (i: number): boolean => !Number.isNaN(icpBins[i]) && !Number.isNaN(mapBins[i]);
   const together = Array.from(icpBins.keys()).filter(isKnown).length;
   if (together < LEAST_BINS) {

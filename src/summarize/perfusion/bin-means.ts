@@ -1,35 +1,50 @@
+import { intervalsAt, rateChanges } from '../../recording/sampling.js';
 import { firstAfter, firstAtOrAfter } from '../../recording/search.js';
 import type { Signal } from '../../recording/signal.js';
 import { binSums } from '../bin-sums.js';
-
-/** Bins of one length on UTC multiples of it, one behind the other. */
-export interface BinGrid {
-  readonly binMs: number;
-  /** Start of bin k is (firstBin + k) x binMs, milliseconds UTC. */
-  readonly firstBin: number;
-  readonly count: number;
-}
-
-/** The bins that lie in the window as wholes. */
-export const gridIn = ({ start, end }: { start: number; end: number }, binMs: number): BinGrid => {
-  const firstBin = Math.ceil(start / binMs);
-  return { binMs, firstBin, count: Math.max(0, Math.floor(end / binMs) - firstBin) };
-};
+import { whyNoWindow } from '../resolvable.js';
+import type { BinGrid } from './bin-grid.js';
+import { samplesByBin } from './samples-by-bin.js';
 
 /** An interval this near to the length of a bin is that length. */
 const SAME_LENGTH = 0.05;
 
+const isOnce = (intervalMs: number, binMs: number): boolean =>
+  Math.abs(intervalMs - binMs) <= SAME_LENGTH * binMs;
+
+/** Why means over bins cannot be taken of a channel: it needs a sample for each. Null where they can. */
+export const whyNoBins = (intervalMs: number, binMs: number): string | null =>
+  isOnce(intervalMs, binMs) ? null : whyNoWindow(intervalMs, binMs);
+
 /**
- * Means of a channel over bins; NaN where a bin is known for less than half. A channel that comes once a bin is taken as
- * it comes: the sample itself, where it belongs to a known piece. A bin inside a piece that is longer than a bin is
+ * Means of a channel over bins; NaN where a bin is known for less than half. Where the channel comes once a bin it is taken
+ * as it comes: the sample itself, where it belongs to a known piece. A bin inside a piece that is longer than a bin is
  * unknown, also where the channel is finer elsewhere.
  *
  * @param intervalMs the channel's nominal interval
  */
 export function binMeans(signal: Signal, intervalMs: number, grid: BinGrid): Float64Array {
+  const { times, known } = signal;
   const { binMs } = grid;
-  const isOnce = Math.abs(intervalMs - binMs) <= SAME_LENGTH * binMs;
-  return isOnce ? samplesByBin(signal, grid) : meansByBin(signal, grid);
+  if (!rateChanges(times, intervalMs)) {
+    const whole = { first: 0, last: times.length - 1 };
+    return isOnce(intervalMs, binMs) ? samplesByBin(signal, grid, whole) : meansByBin(signal, grid);
+  }
+  // The rate is another elsewhere: each stretch is taken as its own rate asks for.
+  const intervals = intervalsAt(times);
+  const finer = known.slice();
+  const means = new Float64Array(grid.count).fill(Number.NaN);
+  for (let i = 0; i < intervals.length; i++) {
+    if (!isOnce(intervals[i], binMs)) continue;
+    const first = i;
+    while (i + 1 < intervals.length && isOnce(intervals[i + 1], binMs)) i++;
+    finer.fill(0, first, i + 1);
+    const part = samplesByBin(signal, grid, { first, last: i + 1 });
+    for (let k = 0; k < part.length; k++) if (!Number.isNaN(part[k])) means[k] = part[k];
+  }
+  const ofFiner = meansByBin({ ...signal, known: finer }, grid);
+  for (let k = 0; k < means.length; k++) if (!Number.isNaN(ofFiner[k])) means[k] = ofFiner[k];
+  return means;
 }
 
 function meansByBin(signal: Signal, { binMs, firstBin, count }: BinGrid): Float64Array {
@@ -43,17 +58,4 @@ function meansByBin(signal: Signal, { binMs, firstBin, count }: BinGrid): Float6
     if (knownMs >= binMs / 2) means[k] = sums.area[k + shift] / knownMs;
   }
   return means;
-}
-
-function samplesByBin({ times, values, known }: Signal, { binMs, firstBin, count }: BinGrid): Float64Array {
-  const sums = new Float64Array(count);
-  const counts = new Uint32Array(count);
-  const end = (firstBin + count) * binMs;
-  for (let i = firstAtOrAfter(times, firstBin * binMs); i < times.length && times[i] < end; i++) {
-    if (known[i] === 0 && (i === 0 || known[i - 1] === 0)) continue;
-    const k = Math.floor(times[i] / binMs) - firstBin;
-    sums[k] += values[i];
-    counts[k]++;
-  }
-  return sums.map((sum, k) => (counts[k] === 0 ? Number.NaN : sum / counts[k]));
 }

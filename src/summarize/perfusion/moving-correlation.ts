@@ -1,4 +1,4 @@
-import type { BinGrid } from './bin-means.js';
+import type { BinGrid } from './bin-grid.js';
 import { MINUTE_MS, type MinuteCourse } from './minute-course.js';
 import { movingMoments } from './moving-moments.js';
 import type { PairMoments } from './pair-moments.js';

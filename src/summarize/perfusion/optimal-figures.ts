@@ -39,6 +39,8 @@ export interface OptimalFigures
     | 'meanUpperLimitMmHg'
   > {
   readonly minutesWithCurve: number;
+  /** Those at which CPP was known too: what difference and hours below are of. */
+  readonly minutesCompared: number;
   readonly minutesWithLowerLimit: number;
   readonly minutesWithUpperLimit: number;
   readonly shuffles: number;
@@ -99,6 +101,11 @@ export function optimalFigures(
     ? 'no curve was accepted at any minute'
     : `less than half of ${OPTIMAL_WINDOW_MINUTES / 60} h of PRx was known at any minute`;
   const orWhy = (value: () => number): Figure => (minutesWithCurve === 0 ? { reason: why } : value());
+  const minutesCompared = countKnown(differences);
+  const compared = (value: () => number): Figure =>
+    minutesWithCurve > 0 && minutesCompared === 0
+      ? { reason: 'CPP was known at no minute that has a curve' }
+      : orWhy(value);
   const limit = (of: Float64Array): Figure =>
     countKnown(of) === 0
       ? { reason: minutesWithCurve === 0 ? why : 'the curve reached 0.25 on this side at no minute' }
@@ -112,8 +119,8 @@ export function optimalFigures(
   return {
     ...withReasons({
       meanOptimalMmHg: orWhy(() => meanKnown(course.optimal)),
-      meanDifferenceMmHg: orWhy(() => meanKnown(differences)),
-      hoursBelow: orWhy(
+      meanDifferenceMmHg: compared(() => meanKnown(differences)),
+      hoursBelow: compared(
         () => (differences.filter((x) => x < -BELOW_OPTIMAL_MMHG).length * MINUTE_MS) / HOUR_MS,
       ),
       yieldShare: askedOr(() => yieldOf(course)),
@@ -122,6 +129,7 @@ export function optimalFigures(
       meanUpperLimitMmHg: limit(course.upper),
     }),
     minutesWithCurve,
+    minutesCompared,
     minutesWithLowerLimit: countKnown(course.lower),
     minutesWithUpperLimit: countKnown(course.upper),
     shuffles: SHUFFLES,

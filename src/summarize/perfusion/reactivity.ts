@@ -1,7 +1,7 @@
 import type { Interval } from '../../recording/interval.js';
 import type { Signal } from '../../recording/signal.js';
-import { whyNoWindow } from '../resolvable.js';
-import { type BinGrid, binMeans, gridIn } from './bin-means.js';
+import { type BinGrid, gridIn } from './bin-grid.js';
+import { binMeans, whyNoBins } from './bin-means.js';
 import { MINUTE_MS, type MinuteCourse } from './minute-course.js';
 import { movingCorrelation } from './moving-correlation.js';
 
@@ -49,7 +49,7 @@ export function reactivityIn(
   form: ReactivityForm,
   { start, end }: Interval,
 ): Reactivity | string {
-  const coarse = whyNoWindow(Math.max(icp.intervalMs, map.intervalMs), form.binMs);
+  const coarse = whyNoBins(Math.max(icp.intervalMs, map.intervalMs), form.binMs);
   if (coarse !== null) return coarse;
   const lead = form.pairs * form.binMs;
   const grid = gridIn({ start: Math.floor(start / MINUTE_MS) * MINUTE_MS - lead, end }, form.binMs);

@@ -3,9 +3,10 @@ import { type Interval, overlaps } from '../../recording/interval.js';
 import type { Recording } from '../../recording/recording.js';
 import { type WithReasons, withReasons } from '../figure.js';
 import { risingLevels, sumsOver } from '../piece-sums.js';
-import { whyNoDose, whyNoRule, whyNoWindow } from '../resolvable.js';
+import { whyNoDose, whyNoRule } from '../resolvable.js';
 import type { Signals } from '../summarize.js';
 import type { Targets } from '../targets.js';
+import { whyNoBins } from './bin-means.js';
 import { type ChannelFigures, channelFigures } from './channel-figures.js';
 import { PRX_LIMIT } from './cpp-bins.js';
 import { type IndexFigures, indexFigures } from './index-figures.js';
@@ -22,7 +23,7 @@ import {
   reactivityIn,
   type Sampled,
 } from './reactivity.js';
-import { type BWaves, bWavesIn, PLATEAU_RULE, type PlateauWave, plateauWaves } from './waves.js';
+import { type BWaves, bWavesIn, PLATEAU_RULE, type PlateauWaves, plateauWaves } from './waves.js';
 
 /** Brain tissue oxygen under this counts, mmHg. Common practice, no source. */
 export const LOW_OXYGEN_MMHG = 20;
@@ -47,7 +48,7 @@ export interface PerfusionSummary {
   readonly courses: { readonly prx: MinuteCourse | null; readonly minuteIndex: MinuteCourse | null };
   /** Null where it was not asked for; a text says why there is none. */
   readonly optimal: OptimalFigures | string | null;
-  readonly plateauWaves: readonly PlateauWave[] | string;
+  readonly plateauWaves: PlateauWaves | string;
   readonly bWaves: BWaves | string;
   readonly pulse: PulseFigures | null;
   readonly oxygen: ChannelFigures | null;
@@ -88,7 +89,7 @@ export function summarizePerfusion(
   const withLead = reactivity(PRX, { start: period.start - lead, end: period.end });
   const prx = courseOf(withLead, period);
   const minuteIndex = courseOf(reactivity(MINUTE_INDEX, period), period);
-  const coarseWaves = whyNoWindow(icp.intervalMs, BIN_MS);
+  const coarseWaves = whyNoBins(icp.intervalMs, BIN_MS);
   const coarsePlateau = whyNoRule(icp.intervalMs, PLATEAU_RULE.minSeconds);
   const pulse = recording.channels.icpPulse;
   const beside = (kind: ChannelKind, below: number | null): ChannelFigures | null => {
@@ -97,7 +98,11 @@ export function summarizePerfusion(
   };
   return {
     below: belowFigures(signals, period, targets, cppInterval),
-    joint: { ...limits, period: ofPeriod, hours: hours.map((hour, i) => ({ ...hour, ...ofHours[i] })) },
+    joint: {
+      ...limits,
+      period: ofPeriod,
+      hours: hours.map(({ start, end }, i) => ({ start, end, ...ofHours[i] })),
+    },
     prx: indexFigures(prx, period, hours, PRX_LIMIT),
     minuteIndex: indexFigures(minuteIndex, period, hours, null),
     courses: {
@@ -109,7 +114,7 @@ export function summarizePerfusion(
       : typeof withLead === 'string'
         ? withLead
         : optimalFigures(withLead, signals.cpp, cppInterval, period),
-    plateauWaves: coarsePlateau ?? plateauWaves(signals.icp).filter((wave) => overlaps(wave, period)),
+    plateauWaves: coarsePlateau ?? wavesIn(plateauWaves(signals.icp), period),
     bWaves: coarseWaves ?? bWavesIn(icp, period),
     pulse: pulse ? pulseFigures(pulse, icp, period) : null,
     oxygen: beside('pbto2', LOW_OXYGEN_MMHG),
@@ -117,6 +122,12 @@ export function summarizePerfusion(
     endTidalCo2: beside('etco2', null),
   };
 }
+
+/** Those that share time with the period. */
+const wavesIn = ({ waves, cut }: PlateauWaves, period: Interval): PlateauWaves => ({
+  waves: waves.filter((wave) => overlaps(wave, period)),
+  cut: cut.filter((wave) => overlaps(wave, period)),
+});
 
 /** The course of an index over the period alone. */
 const courseOf = (reactivity: Reactivity | string, period: Interval): MinuteCourse | string =>

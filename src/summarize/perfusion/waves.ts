@@ -2,17 +2,20 @@ import type { Interval } from '../../recording/interval.js';
 import type { Signal } from '../../recording/signal.js';
 import { type Episode, type EpisodeRule, findEpisodes } from '../../segment/episodes.js';
 import { extremes, timeWeightedMean } from '../mean.js';
-import { binMeans, gridIn } from './bin-means.js';
+import { gridIn } from './bin-grid.js';
+import { binMeans } from './bin-means.js';
 import type { Sampled } from './reactivity.js';
 
 /** Plateau (A) waves. Source: Lundberg, Acta Psychiatr Scand 1960. */
 const PLATEAU_MMHG = 50;
+/** Of an episode x is over its threshold, and of a plateau wave at 50 mmHg or more. */
+const AT_LEAST = 1e-9;
 const PLATEAU_MIN_SECONDS = 300;
 const PLATEAU_MAX_MINUTES = 20;
 
 /** The rule of the shortest plateau wave; dips and unknown stretches as those of an episode of ICP. */
 export const PLATEAU_RULE: EpisodeRule = {
-  threshold: PLATEAU_MMHG,
+  threshold: PLATEAU_MMHG - AT_LEAST,
   side: 'above',
   minSeconds: PLATEAU_MIN_SECONDS,
   dipSeconds: 30,
@@ -20,20 +23,32 @@ export const PLATEAU_RULE: EpisodeRule = {
 };
 
 /** A plateau wave with its pressures, mmHg. */
-export interface PlateauWave extends Episode {
+export interface PlateauWave extends Interval {
   readonly highestMmHg: number;
   readonly meanMmHg: number;
 }
 
-/** Stretches of ICP over 50 mmHg for 5 to 20 min, each as a whole; what is longer is no wave. */
-export const plateauWaves = (icp: Signal): PlateauWave[] =>
-  findEpisodes(icp, PLATEAU_RULE)
-    .episodes.filter(({ start, end }) => end - start <= PLATEAU_MAX_MINUTES * 60_000)
-    .map((wave) => ({
-      ...wave,
-      highestMmHg: extremes(icp, wave).highest,
-      meanMmHg: timeWeightedMean(icp, wave),
-    }));
+/** Plateau waves, and stretches that would be some if nothing were missing beside them. */
+export interface PlateauWaves {
+  readonly waves: readonly PlateauWave[];
+  readonly cut: readonly Interval[];
+}
+
+/** Stretches of ICP at 50 mmHg or more for 5 to 20 min; what is longer is no wave, and what is cut off may be longer. */
+export function plateauWaves(icp: Signal): PlateauWaves {
+  const short = findEpisodes(icp, PLATEAU_RULE).episodes.filter(
+    ({ start, end }) => end - start <= PLATEAU_MAX_MINUTES * 60_000,
+  );
+  const isCut = ({ openStart, openEnd }: Episode): boolean => openStart || openEnd;
+  const waves = short.filter((wave) => !isCut(wave));
+  return {
+    waves: waves.map(({ start, end }) => {
+      const span = { start, end };
+      return { ...span, highestMmHg: extremes(icp, span).highest, meanMmHg: timeWeightedMean(icp, span) };
+    }),
+    cut: short.filter(isCut).map(({ start, end }) => ({ start, end })),
+  };
+}
 
 const BIN_MS = 10_000;
 const BINS = 60;

@@ -6,10 +6,9 @@ import { bells, invented, remembering } from '../../support/slow-waves.js';
 const lagOf = (icp: ArrayLike<number>, map: ArrayLike<number>, intervalSeconds = 1): ClockLag => {
   const seconds = (Math.max(icp.length, map.length) - 1) * intervalSeconds;
   return clockLag(
-    everySeconds(intervalSeconds, Array.from(icp)),
-    everySeconds(intervalSeconds, Array.from(map)),
+    { signal: everySeconds(intervalSeconds, Array.from(icp)), intervalMs: intervalSeconds * 1000 },
+    { signal: everySeconds(intervalSeconds, Array.from(map)), intervalMs: intervalSeconds * 1000 },
     { start: T0, end: T0 + seconds * 1000 },
-    intervalSeconds * 1000,
   );
 };
 const NOT_CLEAR = 'the slow fluctuations of ICP and MAP go together at no lag more clearly than at others';

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
-import { binMeans } from '../../../src/summarize/lag/bin-means.js';
 import { autocorrelation, crossCorrelations } from '../../../src/summarize/lag/cross-correlation.js';
 import { slowFluctuations } from '../../../src/summarize/lag/slow-fluctuations.js';
+import { gridIn } from '../../../src/summarize/perfusion/bin-grid.js';
+import { binMeans } from '../../../src/summarize/perfusion/bin-means.js';
 import { runPython } from '../../support/python.js';
 import { everySeconds, T0 } from '../../support/signals.js';
 import { bells, remembering } from '../../support/slow-waves.js';
@@ -56,7 +57,7 @@ test('bins, fluctuations and correlations are those of numpy', () => {
   expect([...autocorrelation(fastA, 3)]).toEqual(outside.own.map(close));
   // T0 is a whole minute, so bins begin with the signal.
   const signal = { ...everySeconds(7, values), known: new Uint8Array(87).fill(1, 0, 86) };
-  const bins = binMeans(signal, { start: T0, end: T0 + 600_000 }, 10_000);
+  const bins = binMeans(signal, 7000, gridIn({ start: T0, end: T0 + 600_000 }, 10_000));
   expect([...bins]).toEqual(outside.bins.map((x) => expect.closeTo(x, 4)));
 });
 
@@ -82,13 +83,13 @@ test('a bin that is known for less than half is unknown', () => {
     3,
   ]);
   // maxGap is 3 s, so the hole of 4 s is unknown; the first bin is known for 6 s, the second for 7.
-  expect([...binMeans(signal, { start: T0, end: T0 + 20_000 }, 10_000)]).toEqual([
+  expect([...binMeans(signal, 1000, gridIn({ start: T0, end: T0 + 20_000 }, 10_000))]).toEqual([
     expect.closeTo((4 * 1 + 2 * 3) / 6, 9),
     3,
   ]);
-  expect([...binMeans(everySeconds(1, [1, 1, 1, 1]), { start: T0, end: T0 + 10_000 }, 10_000)]).toEqual([
-    Number.NaN,
-  ]);
+  expect([
+    ...binMeans(everySeconds(1, [1, 1, 1, 1]), 1000, gridIn({ start: T0, end: T0 + 10_000 }, 10_000)),
+  ]).toEqual([Number.NaN]);
 });
 
 test('the parts before and behind the split hold all pairs of the whole', () => {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { signalOf } from '../../../src/recording/sampling.js';
 import { withoutIntervals } from '../../../src/recording/signal.js';
-import { binMeans, gridIn } from '../../../src/summarize/perfusion/bin-means.js';
+import { gridIn } from '../../../src/summarize/perfusion/bin-grid.js';
+import { binMeans } from '../../../src/summarize/perfusion/bin-means.js';
 import { RAMP, seconds } from '../../support/shapes.js';
 import { everySeconds, T0, through } from '../../support/signals.js';
 
@@ -49,6 +51,30 @@ describe('means over bins', () => {
       [70, 40],
     ]);
     expect([...binMeans(uneven, 5000, grid(0, 70))]).toEqual([10, NaN, NaN, NaN, NaN, NaN, 40]);
+  });
+
+  it('are those of its own rate in each stretch, where the rate changes', () => {
+    // A sample a second for 5 min, then one in 10 s, which stands for its bin.
+    const fine = Array.from({ length: 300 }, (_, s) => [s, s % 10] as const);
+    const coarse = Array.from({ length: 60 }, (_, k) => [300 + 10 * k, k % 2 === 0 ? 10 : 30] as const);
+    const times = Float64Array.from([...fine, ...coarse], ([s]) => T0 + s * 1000);
+    const signal = signalOf(
+      times,
+      Float64Array.from([...fine, ...coarse], ([, x]) => x),
+    );
+    const means = [...binMeans(signal, 1000, grid(0, 800))];
+    expect(means.slice(0, 3).every((x) => Math.abs(x - 4.5) < 0.1)).toBe(true);
+    expect(means.slice(40, 44)).toEqual([10, 30, 10, 30]);
+    expect(means.slice(60, 64)).toEqual([10, 30, 10, 30]);
+  });
+
+  it('do not lose bins to stamps that scatter around their borders', () => {
+    const stamps = Array.from({ length: 200 }, (_, k) => 10 * k + [0, -0.4, 0.3, -0.2][k % 4]);
+    const times = Float64Array.from(stamps, (s) => T0 + 10_000 + s * 1000);
+    const values = Float64Array.from(stamps, (_, k) => k);
+    const means = [...binMeans(signalOf(times, values), 10_000, grid(10, 1990))];
+    expect(means.filter(Number.isNaN)).toEqual([]);
+    expect(new Set(means).size).toBe(means.length);
   });
 
   it('are none of a channel without samples', () => {

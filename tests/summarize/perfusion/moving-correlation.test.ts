@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { BinGrid } from '../../../src/summarize/perfusion/bin-means.js';
+import type { BinGrid } from '../../../src/summarize/perfusion/bin-grid.js';
 import { movingCorrelation, movingMean } from '../../../src/summarize/perfusion/moving-correlation.js';
 import { listOf, noise, wandering } from '../../support/noise.js';
 import { runPython } from '../../support/python.js';

@@ -77,20 +77,43 @@ describe('plateau waves', () => {
     ]);
 
   it('last 5 to 20 min over 50 mmHg', () => {
-    expect(plateauWaves(plateau(4))).toEqual([]);
-    expect(plateauWaves(plateau(21))).toEqual([]);
+    expect(plateauWaves(plateau(4))).toEqual({ waves: [], cut: [] });
+    expect(plateauWaves(plateau(21))).toEqual({ waves: [], cut: [] });
     for (const minutes of [5.1, 12, 19.9]) {
-      const [found, ...more] = plateauWaves(plateau(minutes));
+      const [found, ...more] = plateauWaves(plateau(minutes)).waves;
       expect(more).toEqual([]);
       expect((found.end - found.start) / 60_000).toBeCloseTo(minutes, 1);
-      expect(found).toMatchObject({ highestMmHg: 60, openStart: false, openEnd: false });
+      expect(found).toMatchObject({ highestMmHg: 60 });
       expect(found.meanMmHg).toBeCloseTo(60, 1);
     }
+  });
+
+  it('may stand at 50 mmHg itself', () => {
+    const level = through([
+      [0, 15],
+      [600, 15],
+      [601, 50],
+      [1201, 50],
+      [1202, 15],
+      [3600, 15],
+    ]);
+    expect(plateauWaves(level).waves).toHaveLength(1);
+  });
+
+  it('that are cut off may be longer, and are counted apart', () => {
+    // 36 min at 60 mmHg with a hole of 3 min in the middle.
+    const values = Array.from({ length: 3601 }, (_, s) => {
+      if (s >= 1500 && s < 1680) return Number.NaN;
+      return s >= 500 && s < 2660 ? 60 : 14;
+    });
+    const { waves, cut } = plateauWaves(everySeconds(1, values));
+    expect(waves).toEqual([]);
+    expect(cut).toHaveLength(2);
   });
 
   it('are no coughs', () => {
     const next = noise(8);
     const values = Array.from({ length: 3600 }, (_, s) => (s % 300 < 20 ? 70 : 14) + next());
-    expect(plateauWaves(everySeconds(1, values))).toEqual([]);
+    expect(plateauWaves(everySeconds(1, values)).waves).toEqual([]);
   });
 });
