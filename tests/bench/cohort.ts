@@ -38,6 +38,7 @@ clean:
   damped: off
   clipped: off
   drift: off
+  transducerMoved: off
 report: morning
 `;
 

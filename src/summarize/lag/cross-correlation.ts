@@ -13,32 +13,56 @@ export interface CrossCorrelation {
   readonly pairs: Uint32Array;
 }
 
-/** A series with 0 where it is not known, its square, and whether it is known. */
+/** A series with 0 where it is not known, and what its parts add up to. */
 interface Filled {
   readonly x: Float64Array;
-  readonly square: Float64Array;
-  readonly isKnown: Uint8Array;
+  /** 1 where it is known. */
+  readonly isKnown: Float64Array;
+  readonly isWhole: boolean;
+  /** Sum of the squares before each place. */
+  readonly squaresBefore: Float64Array;
 }
 
 function filled(series: Float64Array): Filled {
-  const x = series.map((value) => (Number.isNaN(value) ? 0 : value));
-  return {
-    x,
-    square: x.map((value) => value * value),
-    isKnown: Uint8Array.from(series, (v) => (Number.isNaN(v) ? 0 : 1)),
-  };
+  const x = new Float64Array(series.length);
+  const isKnown = new Float64Array(series.length);
+  const squaresBefore = new Float64Array(series.length + 1);
+  let isWhole = true;
+  for (let i = 0; i < series.length; i++) {
+    const value = series[i];
+    if (Number.isNaN(value)) isWhole = false;
+    else {
+      x[i] = value;
+      isKnown[i] = 1;
+    }
+    squaresBefore[i + 1] = squaresBefore[i] + x[i] * x[i];
+  }
+  return { x, isKnown, isWhole, squaresBefore };
 }
 
+/** Sums over the pairs (i, i + lag) with i from `start` up to `end`. */
 function sumsAt(a: Filled, b: Filled, lag: number, start: number, end: number): LagSums {
-  let [pairs, xy, xx, yy] = [0, 0, 0, 0];
   const from = Math.max(start, -lag);
-  const to = Math.min(end, b.x.length - lag);
+  const to = Math.max(from, Math.min(end, b.x.length - lag));
+  const [x, y] = [a.x, b.x];
+  let [pairs, xy, xx, yy] = [to - from, 0, 0, 0];
+  if (a.isWhole && b.isWhole) {
+    for (let i = from; i < to; i++) xy += x[i] * y[i + lag];
+    xx = a.squaresBefore[to] - a.squaresBefore[from];
+    yy = b.squaresBefore[to + lag] - b.squaresBefore[from + lag];
+    return { pairs, xy, xx, yy };
+  }
+  const [ofA, ofB] = [a.isKnown, b.isKnown];
+  pairs = 0;
   for (let i = from; i < to; i++) {
-    const j = i + lag;
-    pairs += a.isKnown[i] & b.isKnown[j];
-    xy += a.x[i] * b.x[j];
-    xx += a.square[i] * b.isKnown[j];
-    yy += b.square[j] * a.isKnown[i];
+    const own = x[i];
+    const other = y[i + lag];
+    const isA = ofA[i];
+    const isB = ofB[i + lag];
+    pairs += isA * isB;
+    xy += own * other;
+    xx += own * own * isB;
+    yy += other * other * isA;
   }
   return { pairs, xy, xx, yy };
 }

@@ -1,7 +1,7 @@
-import { intervalsAt, rateChanges } from '../../recording/sampling.js';
+import { intervalsAt, maxGapMs, rateChanges } from '../../recording/sampling.js';
 import { firstAfter, firstAtOrAfter } from '../../recording/search.js';
 import type { Signal } from '../../recording/signal.js';
-import { binSums } from '../bin-sums.js';
+import { type BinSums, binSums } from '../bin-sums.js';
 import { whyNoWindow } from '../resolvable.js';
 import type { BinGrid } from './bin-grid.js';
 import { samplesByBin } from './samples-by-bin.js';
@@ -28,7 +28,8 @@ export function binMeans(signal: Signal, intervalMs: number, grid: BinGrid): Flo
   const { binMs } = grid;
   if (!rateChanges(times, intervalMs)) {
     const whole = { first: 0, last: times.length - 1 };
-    return isOnce(intervalMs, binMs) ? samplesByBin(signal, grid, whole) : meansByBin(signal, grid);
+    if (isOnce(intervalMs, binMs)) return samplesByBin(signal, grid, whole);
+    return maxGapMs(intervalMs) <= FINE_MS ? meansOfFine(signal, grid) : meansByBin(signal, grid);
   }
   // The rate is another elsewhere: each stretch is taken as its own rate asks for.
   const intervals = intervalsAt(times);
@@ -44,6 +45,50 @@ export function binMeans(signal: Signal, intervalMs: number, grid: BinGrid): Flo
   }
   const ofFiner = meansByBin({ ...signal, known: finer }, grid);
   for (let k = 0; k < means.length; k++) if (!Number.isNaN(ofFiner[k])) means[k] = ofFiner[k];
+  return means;
+}
+
+/** All bins are as long as these, or as several of them. */
+const FINE_MS = 10_000;
+/** Windows that are asked for later may begin so much before the first one. */
+const LEAD_MS = 3_600_000;
+
+/** Sums by fine bins over a part of a signal. */
+interface FineSums {
+  readonly start: number;
+  readonly end: number;
+  readonly sums: BinSums;
+}
+
+const remembered = new WeakMap<Signal, FineSums>();
+
+/** The fine sums of a signal, gone through once for indices and waves of one period. */
+function fineSums(signal: Signal, start: number, end: number): BinSums {
+  const known = remembered.get(signal);
+  if (known && known.start <= start && known.end >= end) return known.sums;
+  const from = start - LEAD_MS;
+  const first = Math.max(0, firstAfter(signal.times, from) - 1);
+  const last = Math.min(signal.times.length - 1, firstAtOrAfter(signal.times, end));
+  const sums = binSums(signal, FINE_MS, first, last);
+  remembered.set(signal, { start: from, end, sums });
+  return sums;
+}
+
+/** The same as `meansByBin` where no piece is longer than a fine bin. */
+function meansOfFine(signal: Signal, { binMs, firstBin, count }: BinGrid): Float64Array {
+  const sums = fineSums(signal, firstBin * binMs, (firstBin + count) * binMs);
+  const perBin = binMs / FINE_MS;
+  const shift = firstBin * perBin - sums.firstBin;
+  const means = new Float64Array(count).fill(Number.NaN);
+  for (let k = 0; k < count; k++) {
+    let [area, knownMs] = [0, 0];
+    const to = Math.min(sums.area.length, shift + (k + 1) * perBin);
+    for (let i = Math.max(0, shift + k * perBin); i < to; i++) {
+      area += sums.area[i];
+      knownMs += sums.known[i];
+    }
+    if (knownMs >= binMs / 2) means[k] = area / knownMs;
+  }
   return means;
 }
 
