@@ -15,7 +15,7 @@ interface Happened {
 }
 
 /** The export whose id is the same number: ids are text, and a spreadsheet drops zeros in front. */
-function withZeros(id: string, known: readonly string[]): string | undefined {
+export function withZeros(id: string, known: readonly string[]): string | undefined {
   const bare = (text: string): string => text.replace(/^0+(?=\d)/, '');
   return /^\d+$/.test(id) ? known.find((other) => other !== id && bare(other) === bare(id)) : undefined;
 }
