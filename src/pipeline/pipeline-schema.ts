@@ -132,7 +132,8 @@ export const pipelineSchema = z.strictObject({
     .union([z.enum(['lastNight', 'all']), z.strictObject({ from: localTime, to: localTime })], {
       error: 'expected lastNight, all, or {from: "2031-02-11 19:00", to: "2031-02-12 07:00"}',
     })
-    .optional(),
+    .optional()
+    .describe('What the report is over; where left out, lastNight, or all of a perfusion report'),
   night: z.strictObject({ from: clock, to: clock }).optional(),
   patient: z
     .strictObject({ id: text.optional(), column: text.optional(), fileName: pattern.optional() })
