@@ -5,8 +5,8 @@ export interface ColumnChoice {
   /** The header of its column; in exports with a row a value, its name in the parameter column. */
   readonly header?: string | undefined;
   readonly unit?: string | undefined;
-  /** Its times are moved by so much, to later ones where positive: another device, another clock. */
-  readonly shiftSeconds?: number | undefined;
+  /** Its times are moved by so much, to later ones where positive, for all patients or by patient: another clock. */
+  readonly shiftSeconds?: number | Readonly<Record<string, number>> | undefined;
   /** Only for ICP. */
   readonly source?: IcpSource | undefined;
 }

@@ -15,7 +15,7 @@ interface Happened {
 }
 
 /** The export whose id is the same number: ids are text, and a spreadsheet drops zeros in front. */
-function withZeros(id: string, known: readonly string[]): string | undefined {
+export function withZeros(id: string, known: readonly string[]): string | undefined {
   const bare = (text: string): string => text.replace(/^0+(?=\d)/, '');
   return /^\d+$/.test(id) ? known.find((other) => other !== id && bare(other) === bare(id)) : undefined;
 }
@@ -32,7 +32,13 @@ function withoutExport({ kind, patients }: LogAccount, known: readonly string[])
   });
   const more = unknown.length - named.length;
   const all = more > 0 ? [...named, `${more} more`] : named;
-  return [`It names ${counted(unknown.length, 'patient')} of whom there is no export: ${listed(all)}.`];
+  const what = `It names ${counted(unknown.length, 'patient')} of whom there is no export: ${listed(all)}.`;
+  if (kind !== 'targets') return [what];
+  const [their, they] = unknown.length === 1 ? ['Its', 'the patient has'] : ['Their', 'the patients have'];
+  const targets = unknown.length === 1 && unknown[0][1] === 1 ? 'target is' : 'targets are';
+  return [
+    `${what} ${their} ${targets} not used: correct the id (ids are text), or ignore this if ${they} left.`,
+  ];
 }
 
 /** What the logs of what happened at the bed hold, as a sentence names it. */
@@ -103,6 +109,17 @@ function idleDecisions(file: string, { decisions }: Logs, parts: readonly KeptPa
   ];
 }
 
+/** Targets that begin when the data of their patient are over, as sentences. */
+const lateTargets = (file: string, { targets }: Logs, parts: readonly KeptPart[]): string[] =>
+  parts.flatMap(({ id, extent }) =>
+    (targets.get(id) ?? [])
+      .filter((one) => one.file === file && extent !== null && one.from !== null && one.from >= extent.end)
+      .map(
+        ({ line }) =>
+          `Line ${line}: the target of patient "${shorten(id)}" begins when the patient's data are over, and is not used: correct its time, or ignore this if the data are still to come.`,
+      ),
+  );
+
 /**
  * The accounts of all logs, once it is known of whom there are exports.
  *
@@ -119,6 +136,7 @@ export function checkedLogs(logs: Logs, parts: readonly KeptPart[]): LogAccount[
       ...(account.kind === 'care' || account.kind === 'alarms'
         ? besideRecordings(account.kind, account, logs, parts)
         : []),
+      ...(account.kind === 'targets' ? lateTargets(account.file, logs, parts) : []),
       ...(account.kind === 'overrides' ? idleDecisions(account.file, logs, parts) : []),
     ],
   }));

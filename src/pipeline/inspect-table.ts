@@ -2,6 +2,7 @@ import type { ExportFile } from '../ingest/find-exports.js';
 import { rowsIn } from '../ingest/rows/set-aside.js';
 import { timeChoice } from '../ingest/settings.js';
 import type { ColumnSpec } from '../ingest/tables/describe.js';
+import { anglesIn } from '../ingest/tables/head-of-bed.js';
 import { readTable } from '../ingest/tables/read-table.js';
 import { recogniseTableFile, TABLES, type TableKind } from '../ingest/tables/recognise-table.js';
 import { Problem } from '../recording/problem.js';
@@ -76,6 +77,7 @@ export async function inspectTable(
         start: table.span && clock.format(table.span.firstUtcMs),
         end: table.span && clock.format(table.span.lastUtcMs),
         counts: table.counts.map(({ what, rows }) => ({ what, rows })),
+        angles: table.kind === 'care' ? anglesIn(table.rows) : null,
       },
       rows: { read: table.rowsRead, used: table.rows.length, setAside: rowsIn(table.setAside) },
       setAside: firstSetAside(table.setAside),

@@ -1,7 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { type Document, isScalar, isSeq, LineCounter, parseDocument } from 'yaml';
+import { type Document, isMap, isScalar, isSeq, LineCounter, parseDocument } from 'yaml';
+import { EXPORTED_KINDS } from '../recording/channel.js';
 import { Problem } from '../recording/problem.js';
 import type { LogKind } from './log-schema.js';
 import { pipelineSchema } from './pipeline-schema.js';
@@ -46,17 +47,39 @@ async function find(given: string): Promise<{ path: string; text: string }> {
   );
 }
 
+const asText = (node: unknown): void => {
+  if (isScalar(node) && node.source !== undefined && node.value !== null) node.value = node.source;
+};
+
+/** Values that may be given by patient. */
+const BY_PATIENT = [
+  ['columns', 'time', 'start'],
+  ...EXPORTED_KINDS.map((kind) => ['columns', kind, 'shiftSeconds']),
+];
+
+/** Patients that stand as keys are text: `007` is no number. */
+function keepKeysAsText(document: Document): void {
+  for (const path of BY_PATIENT) {
+    const node = document.getIn(path, true);
+    for (const { key } of isMap(node) ? node.items : []) asText(key);
+  }
+}
+
 /** Patient numbers and missing marks are text: `007` and `-999` mean their digits, not their values. */
 function keepAsText(document: Document): void {
-  const asText = (path: string[]): void => {
-    const node = document.getIn(path, true);
-    for (const scalar of isSeq(node) ? node.items : [node]) {
-      if (isScalar(scalar) && scalar.source !== undefined && scalar.value !== null)
-        scalar.value = scalar.source;
-    }
-  };
+  keepKeysAsText(document);
   for (const path of [['expected'], ['patient', 'id'], ['columns', 'missing']]) {
-    if (document.hasIn(path)) asText(path);
+    const node = document.getIn(path, true);
+    for (const one of isSeq(node) ? node.items : [node]) asText(one);
+  }
+}
+
+/** `map: ART M` as `map: {header: ART M}`, where a `--set` says more of that column. */
+function spellOutColumn(document: Document, [first, column, ...rest]: readonly string[]): void {
+  if (first !== 'columns' || rest.length === 0) return;
+  const node = document.getIn([first, column], true);
+  if (isScalar(node) && node.value !== null) {
+    document.setIn([first, column], document.createNode({ header: node.value }));
   }
 }
 
@@ -71,6 +94,7 @@ function applySet(document: Document, assignment: string): string[] {
     throw new Problem('the value is no YAML', 'Put it into quotes where it holds special characters.', where);
   }
   try {
+    spellOutColumn(document, path);
     document.setIn(path, value.contents);
   } catch {
     throw new Problem(`"${match[1]}" leads into a value that holds no keys`, 'Look at the key.', where);
@@ -92,6 +116,7 @@ export function pipelineOf(text: string, file: string, options: PipelineOptions 
     const what = error.message.split('\n')[0].replace(/ at line \d+, column \d+:?$/, '');
     throw new Problem(`this is no YAML: ${what}`, 'Mend the line.', { file, line: error.linePos?.[0].line });
   }
+  keepKeysAsText(document);
   const setPaths = (options.set ?? []).map((assignment) => ({
     assignment,
     path: applySet(document, assignment),

@@ -26,16 +26,21 @@ const episodes = z.strictObject({
 /** More is no clock that is apart. */
 const LONGEST_SHIFT_SECONDS = 86_400;
 
+const shift = z
+  .number({ error: 'expected a number of seconds' })
+  .min(-LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
+  .max(LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' });
+
 const COLUMN_ERROR = 'expected the header of a column, or {header: ..., unit: ...}';
 const headerAndUnit = {
   header: text.optional(),
   unit: text.optional(),
   shiftSeconds: z
-    .number({ error: 'expected a number of seconds' })
-    .min(-LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
-    .max(LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
+    .union([shift, z.record(z.string(), shift)], {
+      error: 'expected a number of seconds, or one by patient, as {"7": -60}',
+    })
     .optional()
-    .describe('Moves its times, to later ones where positive: for a device whose clock is apart'),
+    .describe('Moves its times, to later ones where positive, for all or by patient: a clock that is apart'),
 };
 const column = z
   .union([text, z.strictObject(headerAndUnit)], { error: COLUMN_ERROR })
@@ -127,7 +132,8 @@ export const pipelineSchema = z.strictObject({
     .union([z.enum(['lastNight', 'all']), z.strictObject({ from: localTime, to: localTime })], {
       error: 'expected lastNight, all, or {from: "2031-02-11 19:00", to: "2031-02-12 07:00"}',
     })
-    .optional(),
+    .optional()
+    .describe('What the report is over; where left out, lastNight, or all of a perfusion report'),
   night: z.strictObject({ from: clock, to: clock }).optional(),
   patient: z
     .strictObject({ id: text.optional(), column: text.optional(), fileName: pattern.optional() })

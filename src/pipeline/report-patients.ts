@@ -3,6 +3,7 @@ import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import { byPatientId } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
+import { shiftsOfGroup } from './clock-shifts.js';
 import { logResults } from './compose.js';
 import type { Crew } from './crew.js';
 import { failedPart } from './failed-group.js';
@@ -85,7 +86,7 @@ async function reportAll(
   const tasks = groups.map((group): StoredTask => {
     const task = {
       group,
-      settings,
+      settings: { ...settings, ingest: shiftsOfGroup(settings.ingest, group.id) },
       logs: logsOfGroup(logs, group.id),
       logResults: accounts,
       period,

@@ -7,6 +7,7 @@ import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { Results, UnitResults } from '../report/results-schema.js';
 import { checkedLogs } from './check-logs.js';
+import { idleShifts } from './clock-shifts.js';
 import { composeResults } from './compose.js';
 import { Crew } from './crew.js';
 import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
@@ -146,6 +147,10 @@ async function reportAs(
     const failed = unit.failed.length;
     options.onEvent?.({ event: 'written', folder, ...patients, failed, seconds });
     const warnings = [
+      ...idleShifts(
+        settings.ingest.columns,
+        parts.map(({ id }) => id),
+      ),
       ...unprintedWarnings(unprinted),
       ...unkeptWarning(store.folder, unusable ?? tally.unkept),
     ];

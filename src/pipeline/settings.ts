@@ -112,7 +112,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
   const clean = cleanOf(file.clean);
   const logs = logsOf(file);
   const levelling = levellingOf(file.levelling, logs.care !== undefined);
-  const period = file.period ?? 'lastNight';
+  const period = file.period ?? REPORTS[file.report].period;
   const allMissing = [...DEFAULT_MISSING, ...missing];
   return {
     name,

@@ -1,45 +1,10 @@
+import type { Interval } from './interval.js';
+import { type Merged, merge, withTimes } from './merged-times.js';
 import { interpolate } from './pieces.js';
 import type { Signal } from './signal.js';
 
 /** Without the last bits that binary subtraction leaves: 64.1 - 14.1 lies on the edge at 50, not under it. */
 const withoutNoise = (value: number): number => Math.round(value * 1e10) / 1e10;
-
-/** All times of two sorted lists, once each, with the piece of either signal that begins at or before each of them. */
-interface Merged {
-  readonly times: Float64Array;
-  readonly pieceOfA: Uint32Array;
-  readonly pieceOfB: Uint32Array;
-}
-
-/** How many different times two sorted lists hold together. */
-function countTogether(a: Float64Array, b: Float64Array): number {
-  let [n, i, j] = [0, 0, 0];
-  while (i < a.length && j < b.length) {
-    const [x, y] = [a[i], b[j]];
-    if (x <= y) i++;
-    if (y <= x) j++;
-    n++;
-  }
-  return n + (a.length - i) + (b.length - j);
-}
-
-/** The piece of the last sample, which is never known, stands for the time before the first. */
-function merge(a: Float64Array, b: Float64Array): Merged {
-  // Counted first: arrays that might be twice as long would stay as long as the difference does.
-  const times = new Float64Array(countTogether(a, b));
-  const pieceOfA = new Uint32Array(times.length);
-  const pieceOfB = new Uint32Array(times.length);
-  let [i, j] = [0, 0];
-  for (let n = 0; n < times.length; n++) {
-    const t = j >= b.length || (i < a.length && a[i] <= b[j]) ? a[i] : b[j];
-    if (a[i] === t) i++;
-    if (b[j] === t) j++;
-    times[n] = t;
-    pieceOfA[n] = (i === 0 ? a.length : i) - 1;
-    pieceOfB[n] = (j === 0 ? b.length : j) - 1;
-  }
-  return { times, pieceOfA, pieceOfB };
-}
 
 function areSame(a: Float64Array, b: Float64Array): boolean {
   if (a === b) return true;
@@ -56,15 +21,49 @@ function valueAt({ times, values, known }: Signal, piece: number, t: number): nu
     : interpolate(t, times[piece], values[piece], times[piece + 1], values[piece + 1]);
 }
 
+/** What is taken off the first of two channels over a stretch of time, from its start on and before its end, ms UTC. */
+export interface TakenOff extends Interval {
+  /** In the unit of the channel; null where it is not known, and so the difference is not. */
+  readonly amount: number | null;
+}
+
+/** A change of what is taken off lies between two samples so far apart, so that no piece ramps from one to the other. */
+const STEP_MS = 1;
+
+/** On either side of each change a time that lies inside the signal. */
+function timesOfChanges({ times }: Signal, taken: readonly TakenOff[]): Float64Array {
+  const changes = taken.slice(1).flatMap(({ start }) => [start - STEP_MS, start]);
+  const inside = changes.filter((t) => t > times[0] && t < times[times.length - 1]);
+  return Float64Array.from(new Set(inside)).sort();
+}
+
+/** Takes off each sample what its stretch says; one whose stretch does not know is unknown, with the pieces at it. */
+function takeOff({ times, values, known }: Signal, taken: readonly TakenOff[]): void {
+  if (taken.length === 0) return;
+  let at = 0;
+  for (let i = 0; i < times.length; i++) {
+    while (times[i] >= taken[at].end) at++;
+    const { amount } = taken[at];
+    if (amount !== null) values[i] = withoutNoise(values[i] - amount);
+    else {
+      known[i] = 0;
+      if (i > 0) known[i - 1] = 0;
+    }
+  }
+}
+
 /** What two channels differ by, for as many readings of what is known of them as are asked for. */
 export class Difference {
   /** a(t) - b(t), known where both are known at the same instant; its values are NaN where one of them has none. */
   readonly signal: Signal;
   private readonly merged: Merged | null;
 
-  constructor(a: Signal, b: Signal) {
+  /** @param taken what is taken off `a`, stretch by stretch over all time; nothing where it is empty */
+  constructor(a: Signal, b: Signal, taken: readonly TakenOff[] = []) {
     const isEmpty = a.times.length === 0 || b.times.length === 0;
-    this.merged = areSame(a.times, b.times) ? null : merge(a.times, b.times);
+    const changes = isEmpty ? new Float64Array(0) : timesOfChanges(a, taken);
+    const isPlain = changes.length === 0 && areSame(a.times, b.times);
+    this.merged = isPlain ? null : withTimes(merge(a.times, b.times), changes);
     const times = this.merged?.times ?? a.times;
     const values = new Float64Array(times.length);
     if (this.merged === null) {
@@ -80,6 +79,7 @@ export class Difference {
     this.signal = { times, values, known };
     if (isEmpty) return;
     known.fill(1, 0, -1);
+    takeOff(this.signal, taken);
     this.fillKnown(a, b, known, 0, times.length);
   }
 
@@ -117,5 +117,8 @@ export class Difference {
 /**
  * The signal a(t) - b(t), known where both are known at the same instant. Between neighbouring samples of
  * either, both are linear, so the difference is exact.
+ *
+ * @param taken what is taken off `a` as well, stretch by stretch over all time
  */
-export const difference = (a: Signal, b: Signal): Signal => new Difference(a, b).signal;
+export const difference = (a: Signal, b: Signal, taken: readonly TakenOff[] = []): Signal =>
+  new Difference(a, b, taken).signal;

@@ -7,6 +7,7 @@ import { seconds } from './words.js';
 function sentenceOf(
   { lagSeconds, correlation, isApart, reason }: ClockLag,
   moved: RecordingResult['clockLag']['shiftedSeconds'],
+  patient: string,
 ): string {
   if (lagSeconds === null || correlation === null) {
     return `Whether the clocks of ICP and MAP are apart cannot be told: ${reason}.`;
@@ -16,13 +17,17 @@ function sentenceOf(
     return `ICP and MAP go together best within ${PHYSIOLOGY_SECONDS} s of each other (${r}), as they do on one clock.`;
   }
   const by = seconds(Math.abs(lagSeconds) * 1000);
-  const still = moved.icp !== 0 || moved.map !== 0 ? 'still ' : '';
-  const shift = moved.map - Math.round(lagSeconds);
-  return `Slow fluctuations come ${by} ${lagSeconds > 0 ? 'later' : 'earlier'} in MAP than in ICP (${r}): the clocks of their devices may ${still}be apart, and CPP and PRx may be made of what was not measured at the same time. No times were moved for this; columns: {map: {shiftSeconds: ${shift}}} in the pipeline file would do it.`;
+  const set = (['icp', 'map'] as const).filter((kind) => moved[kind] !== 0);
+  const each = set.map((kind) => `${Math.abs(moved[kind])} s`).join(' and ');
+  const beyond = set.length === 0 ? '' : ` beyond the ${each} already set`;
+  // JSON writes the id as YAML reads it back.
+  const shift = `columns: {map: {shiftSeconds: {${JSON.stringify(patient)}: ${moved.map - Math.round(lagSeconds)}}}}`;
+  const others = moved.map === 0 ? '' : '; shifts of other patients stand beside it';
+  return `Slow fluctuations come ${by} ${lagSeconds > 0 ? 'later' : 'earlier'} in MAP than in ICP (${r}): the clocks of their devices may be apart${beyond}, and CPP and PRx may be made of what was not measured at the same time. No times were moved for this; ${shift} in the pipeline file would do it for this patient${others}.`;
 }
 
 /** Whether clocks may be apart, in the form of results.json. */
-export function clockLagResult(lag: ClockLag, { channels }: Recording): RecordingResult['clockLag'] {
+export function clockLagResult(lag: ClockLag, { id, channels }: Recording): RecordingResult['clockLag'] {
   const { lagSeconds, correlation, isApart, reason } = lag;
   const shiftedSeconds = {
     icp: channels.icp?.shiftSeconds ?? 0,
@@ -34,6 +39,6 @@ export function clockLagResult(lag: ClockLag, { channels }: Recording): Recordin
     correlation,
     isApart,
     shiftedSeconds,
-    sentence: sentenceOf(lag, shiftedSeconds),
+    sentence: sentenceOf(lag, shiftedSeconds, id),
   };
 }

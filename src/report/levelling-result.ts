@@ -1,3 +1,4 @@
+import type { WrittenEntry } from '../ingest/tables/care-entries.js';
 import { overlaps, totalMs } from '../recording/interval.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { HOUR_MS } from '../summarize/hour.js';
@@ -5,6 +6,7 @@ import type { Levelling, LevelStep } from '../summarize/levelling.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import { ends } from './ends.js';
 import type { RecordingResult } from './results-schema.js';
+import { unknownAngles } from './unknown-angles.js';
 import { duration, pressure } from './words.js';
 
 type LevellingResult = RecordingResult['levelling'];
@@ -16,6 +18,8 @@ interface Levelled {
   readonly levelling: Levelling | undefined;
   /** Null where the recording holds no MAP. */
   readonly steps: readonly LevelStep[] | null;
+  /** Entries of the care log, by start; null where no log was given. */
+  readonly care: readonly WrittenEntry[] | null;
   readonly period: ReportPeriod;
 }
 
@@ -41,10 +45,17 @@ function heightWords(
 }
 
 /** The one line that stands wherever CPP does. */
-function noteOf(levelling: Levelling, steps: readonly LevelStep[], unknownHours: number): string {
+function noteOf(
+  levelling: Levelling,
+  steps: readonly LevelStep[],
+  unknownHours: number,
+  why: readonly string[],
+): string {
   const corrections = steps.flatMap(({ correctionMmHg }) => correctionMmHg ?? []);
   const unknown =
-    unknownHours === 0 ? '' : ` For ${duration(unknownHours)} ${NO_ANGLE}, and so CPP is not known either.`;
+    unknownHours === 0
+      ? ''
+      : [` For ${duration(unknownHours)} ${NO_ANGLE}, and so CPP is not known either.`, ...why].join(' ');
   if (corrections.length === 0) {
     return `CPP needs MAP at ear level, and the line was zeroed at the heart.${unknown}`;
   }
@@ -55,28 +66,30 @@ function noteOf(levelling: Levelling, steps: readonly LevelStep[], unknownHours:
 }
 
 /** Puts what was done about the level of MAP into the form of results.json. */
-export function levellingResult({ levelling, steps, period }: Levelled, clock: ZoneClock): LevellingResult {
+export function levellingResult(
+  { levelling, steps, care, period }: Levelled,
+  clock: ZoneClock,
+): LevellingResult {
   const none = { note: null, asZeroedNote: null, steps: [], unknownHours: 0 };
   if (levelling === undefined || levelling.zeroedAt === 'ear' || steps === null) {
     const asZeroedNote =
       steps === null
         ? null
         : levelling === undefined
-          ? 'CPP is as the lines were zeroed, at the level that the team chose; nothing was corrected.'
+          ? 'CPP is as the lines were zeroed; nothing says at which level, and nothing was corrected.'
           : 'The arterial line was zeroed at the ear, as the pipeline file says: CPP needs no correction.';
     return { ...none, zeroedAt: levelling?.zeroedAt ?? null, asZeroedNote };
   }
-  const inside = steps
-    .filter((step) => overlaps(step, period))
-    .map((step) => ({
-      ...step,
-      start: Math.max(step.start, period.start),
-      end: Math.min(step.end, period.end),
-    }));
+  const reaching = steps.filter((step) => overlaps(step, period));
+  const inside = reaching.map((step) => ({
+    ...step,
+    start: Math.max(step.start, period.start),
+    end: Math.min(step.end, period.end),
+  }));
   const unknownHours = totalMs(inside.filter(({ correctionMmHg }) => correctionMmHg === null)) / HOUR_MS;
   return {
     zeroedAt: levelling.zeroedAt,
-    note: noteOf(levelling, inside, unknownHours),
+    note: noteOf(levelling, inside, unknownHours, unknownAngles(reaching, care ?? [], period, clock)),
     asZeroedNote: null,
     steps: inside.map((step) => ({
       ...step,

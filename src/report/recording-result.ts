@@ -197,6 +197,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
       {
         levelling: input.levelling,
         steps: recording.channels.map ? summary.levelSteps : null,
+        care: input.care,
         period: input.period,
       },
       clock,

@@ -11,6 +11,8 @@ export interface ReportKind {
   readonly title: string;
   /** The channels that it rests on; others are left alone. */
   readonly channels: readonly ChannelKind[];
+  /** What it is over where the pipeline file does not say. */
+  readonly period: 'lastNight' | 'all';
   /** True where a patient has a second page. */
   readonly hasDetailPage: boolean;
   /** False in the morning, where optimal CPP would become a target. */
@@ -20,10 +22,17 @@ export interface ReportKind {
 const PRESSURES: readonly ChannelKind[] = ['icp', 'icpDrain', 'map', 'sbp', 'dbp', 'cpp'];
 
 export const REPORTS: Readonly<Record<ReportName, ReportKind>> = {
-  morning: { title: 'Morning report', channels: PRESSURES, hasDetailPage: true, hasOptimalCpp: false },
+  morning: {
+    title: 'Morning report',
+    channels: PRESSURES,
+    period: 'lastNight',
+    hasDetailPage: true,
+    hasOptimalCpp: false,
+  },
   perfusion: {
     title: 'Perfusion and autoregulation',
     channels: [...PRESSURES, 'hr', 'pbto2', 'temp', 'etco2'],
+    period: 'all',
     hasDetailPage: false,
     hasOptimalCpp: true,
   },

@@ -1,6 +1,6 @@
 import type { CareEntry } from '../recording/care.js';
+import type { TakenOff } from '../recording/difference.js';
 import type { Interval } from '../recording/interval.js';
-import type { Signal } from '../recording/signal.js';
 
 /** Density of blood, kg/m3, and the standard acceleration of gravity, m/s2. */
 const BLOOD_KG_PER_M3 = 1060;
@@ -38,16 +38,21 @@ interface Angle {
   readonly degrees: number | null;
 }
 
-/** The angles of the care log from when on; where two entries of one time contradict each other, none is known. */
+/**
+ * The angles of the care log from when on. Where an entry on the head of the bed gives none, or two of one time
+ * contradict each other, none is known until the next one that gives it: the bed was moved, and nobody says how far.
+ */
 function loggedAngles(care: readonly CareEntry[]): Angle[] {
-  const angles: Angle[] = [];
-  for (const { start, angleDegrees } of care) {
-    if (angleDegrees === null) continue;
-    const last = angles.at(-1);
-    if (last?.start !== start) angles.push({ start, degrees: angleDegrees });
-    else if (last.degrees !== angleDegrees) angles[angles.length - 1] = { start, degrees: null };
+  const byStart = new Map<number, Set<number>>();
+  for (const { start, kinds, angleDegrees } of care) {
+    if (!kinds.includes('headOfBed')) continue;
+    const given = byStart.get(start) ?? new Set();
+    byStart.set(start, angleDegrees === null ? given : given.add(angleDegrees));
   }
-  return angles;
+  return Array.from(byStart, ([start, given]) => ({
+    start,
+    degrees: given.size === 1 ? [...given][0] : null,
+  }));
 }
 
 const stepOver = (span: Interval, headOfBedDegrees: number | null, verticalCm: number | null): LevelStep => ({
@@ -62,7 +67,7 @@ const ALWAYS: Interval = { start: Number.NEGATIVE_INFINITY, end: Number.POSITIVE
 /**
  * What MAP has to be taken down by to stand at ear level, over all time: MAP at ear level = MAP at heart level - 0.78
  * mmHg/cm x how far the ear lies above the heart (given, or heart-to-ear length x sine of the head-of-bed angle). An
- * angle of the care log holds from its entry to the next one that gives an angle. Source: hydrostatics.
+ * angle of the care log holds from its entry to the next one on the head of the bed. Source: hydrostatics.
  *
  * @param care entries by start
  * @returns none where no correction was asked for or is needed
@@ -85,26 +90,6 @@ export function levelSteps(levelling: Levelling | undefined, care: readonly Care
   );
 }
 
-/**
- * MAP as CPP rests on it: each sample is taken to ear level by the step that it stands in. A sample of which the step is
- * not known is unknown, with the pieces that touch it.
- *
- * @param steps of `levelSteps`; where there are none, the signal itself is given back
- */
-export function levelled(map: Signal, steps: readonly LevelStep[]): Signal {
-  if (steps.length === 0) return map;
-  const { times } = map;
-  const values = map.values.slice();
-  const known = map.known.slice();
-  let step = 0;
-  for (let i = 0; i < times.length; i++) {
-    while (times[i] >= steps[step].end) step++;
-    const { correctionMmHg } = steps[step];
-    if (correctionMmHg !== null) values[i] -= correctionMmHg;
-    else {
-      known[i] = 0;
-      if (i > 0) known[i - 1] = 0;
-    }
-  }
-  return { times, values, known };
-}
+/** What is taken off MAP for CPP: a step changes at its instant, also between two samples of MAP. */
+export const takenOffMap = (steps: readonly LevelStep[]): TakenOff[] =>
+  steps.map(({ start, end, correctionMmHg }) => ({ start, end, amount: correctionMmHg }));

@@ -5,7 +5,7 @@ import type { Recording } from '../recording/recording.js';
 import { median } from '../recording/rolling-median.js';
 import { comparable } from './agreement.js';
 import { type LevelChange, levelChanges } from './level-changes.js';
-import { type LevelStep, levelled } from './levelling.js';
+import { type LevelStep, takenOffMap } from './levelling.js';
 import { type LimitsOfAgreement, limitsOfAgreement } from './limits-of-agreement.js';
 import { whyNoWindow } from './resolvable.js';
 import { type WindowMean, windowMeans } from './window-means.js';
@@ -77,8 +77,9 @@ export function ownCpp(
   );
   if (coarse !== null) return none(0, coarse);
   const ours = difference(
-    levelled(comparable(recording, 'map', cleaning), steps),
+    comparable(recording, 'map', cleaning),
     comparable(recording, 'icp', cleaning),
+    takenOffMap(steps),
   );
   const means = windowMeans(difference(cpp.signal, ours), period, 1);
   if (means.length < FEWEST_MINUTES) {

@@ -12,7 +12,7 @@ import { daysIn, hoursIn, type NightTimes, nightsIn } from './calendar.js';
 import { type CleaningAccount, cleaningAccount } from './cleaning-account.js';
 import { doseAboveMmHgHours } from './dose.js';
 import { HOUR_MS } from './hour.js';
-import { type Levelling, type LevelStep, levelled, levelSteps } from './levelling.js';
+import { type Levelling, type LevelStep, levelSteps, takenOffMap } from './levelling.js';
 import { longestUnknown } from './longest-unknown.js';
 import { extremes, timeWeightedMean } from './mean.js';
 import {
@@ -124,7 +124,7 @@ export function summarizeRecording(
   const { targets } = settings;
   const [rawIcp, rawMap] = [rawSignal(recording, 'icp'), rawSignal(recording, 'map')];
   const steps = levelSteps(settings.levelling, recording.care);
-  const perfusion = new Difference(levelled(rawMap, steps), rawIcp);
+  const perfusion = new Difference(rawMap, rawIcp, takenOffMap(steps));
   const signalsOf = (icp: Signal, map: Signal): Signals => ({ icp, map, cpp: perfusion.where(map, icp) });
   const read = (reading: 'headline' | 'otherWay'): Signals =>
     signalsOf(

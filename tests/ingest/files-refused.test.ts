@@ -42,7 +42,7 @@ describe('a file whose columns do not do', () => {
 
   test('is refused with dates that no time of day goes with', async () => {
     expect(await whyFailed('Date,ICP (mmHg)\n2031-02-11,12\n')).toBe(
-      'a.csv, line 2: 1 of 1 rows cannot be used, this one first: column "Date": "2031-02-11" is a date without a time of day. Times are expected as 2031-02-11 02:10:00, with or without an offset.',
+      'a.csv, line 2: the only row cannot be used: column "Date": "2031-02-11" is a date without a time of day. Times are expected as 2031-02-11 02:10:00, with or without an offset.',
     );
   });
 

@@ -86,14 +86,14 @@ interface Ran {
   readonly text: (page: string) => string;
 }
 
-async function run(keys: string): Promise<Ran> {
+async function run(keys: string, care = CARE): Promise<Ran> {
   const folder = folderWith({
     'unit.yaml': `timezone: UTC\n${good}${keys}`,
     'exports/7.csv': nightCsv(
       (minute) => (minute % 2 === 0 ? 11.5 : 12.5),
       (minute) => 84 + (minute % 3),
     ),
-    'care.csv': CARE,
+    'care.csv': care,
   });
   const out = join(folder, 'report');
   const { status, stderr } = await commandLine(['run', 'unit.yaml', '--out', out, '--threads', '1'], folder);
@@ -142,6 +142,42 @@ test('the care log gives the angle, and before its first entry CPP is not known'
   );
 });
 
+test('an entry that gives no angle leaves CPP unknown until one that does, and the note names it', async () => {
+  const log = [
+    'Patient,Start,Event',
+    '7,2031-02-11 18:00,HOB 30',
+    '7,2031-02-11 20:00,Head of bed up',
+    '7,2031-02-11 21:00,Turned to the left side',
+    '7,2031-02-11 23:00,Head of bed flat',
+    '7,2031-02-12 04:00,HOB 30',
+    '7,2031-02-12 04:00,HOB 45',
+  ];
+  const { recording, text } = await run(
+    'care: care.csv\nlevelling: {zeroedAt: heart, heartToEarCm: 30, headOfBed: careLog}\n',
+    `${log.join('\n')}\n`,
+  );
+  const { levelling, monitoredHours } = recording;
+  expect(levelling.steps.map(({ headOfBedDegrees }) => headOfBedDegrees)).toEqual([30, null, 0, null]);
+  expect(levelling.unknownHours).toBe(6);
+  expect(monitoredHours.cpp).toBeCloseTo(6, 5);
+  const said =
+    'For 6 h the angle of the head of the bed is not known, and so CPP is not known either. 20:00 "Head of bed up" gives no angle: CPP is unknown until 23:00. 04:00 entries of one time give different angles: CPP is unknown from then on.';
+  expect(levelling.note).toContain(said);
+  expect(text(recording.page!)).toContain(said);
+});
+
+test('inspect says how many entries give the angle of the head of the bed', async () => {
+  const folder = folderWith({
+    'a.csv': CARE,
+    'b.csv': `${CARE}7,2031-02-12 05:00,Head of bed up\n7,2031-02-12 05:30,Turned\n`,
+  });
+  const { stdout } = await commandLine(['inspect', 'a.csv', 'b.csv'], folder);
+  expect(stdout).toContain('  Angles    2 of 2 entries on the head of the bed give its angle.\n');
+  expect(stdout).toContain(
+    '  Angles    2 of 3 entries on the head of the bed give its angle; behind the others it is not known until one that does ("Head of bed up" on line 4 is the first without).\n',
+  );
+});
+
 test('an angle to start with fills the time before the first entry', async () => {
   const { recording } = await run(
     'care: care.csv\nlevelling: {zeroedAt: heart, heartToEarCm: 30, headOfBed: careLog, headOfBedDegrees: 45}\n',
@@ -166,8 +202,7 @@ test('a log that never gives the angle leaves CPP unknown, and the pages say why
 test('where nothing is said of the level, or the line was zeroed at the ear, one short line in detail says so', async () => {
   const nothing = await run('');
   expect(nothing.recording.levelling).toMatchObject({ zeroedAt: null, note: null, steps: [] });
-  const asZeroed =
-    'CPP is as the lines were zeroed, at the level that the team chose; nothing was corrected.';
+  const asZeroed = 'CPP is as the lines were zeroed; nothing says at which level, and nothing was corrected.';
   expect(nothing.text(nothing.recording.detailPage!)).toContain(asZeroed);
   expect(nothing.text(nothing.recording.page!)).not.toContain('zeroed');
   expect(nothing.results.unit.levellingNote).toBeNull();

@@ -42,6 +42,13 @@ describe('a pipeline file', () => {
     });
   });
 
+  it('reports the last night, or on perfusion all of the data, where it names no period', async () => {
+    const { settings } = await loadPipeline(write('exports: exports\nreport: perfusion\n'));
+    expect([settings.period, settings.effective.period]).toEqual(['all', 'all']);
+    const night = await loadPipeline(write('exports: exports\nreport: perfusion\nperiod: lastNight\n'));
+    expect([night.settings.period, night.settings.effective.period]).toEqual(['lastNight', 'lastNight']);
+  });
+
   it('takes --set before the file, the file before the preset, the preset before defaults', async () => {
     const text = `${good}preset: paediatric\nsummarize: {cppFloorMmHg: 45}\n`;
     const { settings } = await loadPipeline(write(text), { set: ['segment.icp.minSeconds=240'] });

@@ -117,10 +117,29 @@ test('a table of targets says which held when, and the page which table it was',
       rowsUsed: 3,
       rowsUndecided: 0,
       rowsSetAside: 0,
-      warnings: ['It names 1 patient of whom there is no export: "12" (1 row).'],
+      warnings: [
+        'It names 1 patient of whom there is no export: "12" (1 row). Its target is not used: correct the id (ids are text), or ignore this if the patient has left.',
+      ],
     },
   ]);
   expect(readFileSync(join(out, 'index.html'), 'utf8')).toContain('CPP targets targets.csv: rows read 3');
+});
+
+test('a target ends where its row says so, and one that begins behind the data is told', async () => {
+  const { results } = await run('targets: targets.csv\n', {
+    'targets.csv':
+      'patient,from,until,CPP target (mmHg)\n007,2031-02-11 22:00,2031-02-12 01:00,80\n007,2031-02-13,,70\n',
+  });
+  const [{ lowCpp }] = results.recordings;
+  expect(lowCpp.targets.map(({ start, belowMmHg, line }) => [start.slice(11, 16), belowMmHg, line])).toEqual([
+    ['19:00', 60, null],
+    ['22:00', 80, 2],
+    ['01:00', 60, null],
+  ]);
+  expect(lowCpp.episodes.map(({ minutes }) => Math.round(minutes))).toEqual([30, 180]);
+  expect(results.logs[0].warnings).toEqual([
+    `Line 3: the target of patient "007" begins when the patient's data are over, and is not used: correct its time, or ignore this if the data are still to come.`,
+  ]);
 });
 
 test('results change when the table does, though a result is stored', async () => {

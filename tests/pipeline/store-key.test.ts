@@ -35,7 +35,7 @@ const account = {
 };
 const period = { start: 0, end: 1, word: 'night' as const, why: 'it is' };
 const decision = { channel: 'icp' as const, start: 0, end: 1, decision: 'keep' as const, reviewer: 'Q' };
-const target = { file: 'targets.csv', line: 2, patient: '7', from: null, cppBelowMmHg: 65 };
+const target = { file: 'targets.csv', line: 2, patient: '7', from: null, until: null, cppBelowMmHg: 65 };
 const files = (path: string, name: string) => ({ id: '7', files: [{ path, name }] });
 
 describe('the key of a stored result', () => {

@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { CareEntry } from '../../src/recording/care.js';
-import { knownIntervals } from '../../src/recording/signal.js';
+import { difference } from '../../src/recording/difference.js';
+import { knownIntervals, type Signal } from '../../src/recording/signal.js';
 import { ZoneClock } from '../../src/recording/zone.js';
-import { type Levelling, levelled, levelSteps, MMHG_PER_CM } from '../../src/summarize/levelling.js';
+import { doseBelowMmHgHours } from '../../src/summarize/dose.js';
+import { type Levelling, levelSteps, MMHG_PER_CM, takenOffMap } from '../../src/summarize/levelling.js';
+import { timeWeightedMean } from '../../src/summarize/mean.js';
 import { summarizeRecording } from '../../src/summarize/summarize.js';
 import { recordingOf } from '../support/recordings.js';
 import { seconds } from '../support/shapes.js';
@@ -35,8 +38,6 @@ describe('what MAP is taken down by', () => {
   it('is nothing where nobody asked, or the line was zeroed at the ear', () => {
     expect(levelSteps(undefined)).toEqual([]);
     expect(levelSteps({ zeroedAt: 'ear' })).toEqual([]);
-    const map = everySeconds(1, [80, 81, 82]);
-    expect(levelled(map, [])).toBe(map);
   });
   it('is the weight of blood over the height that was given', () => {
     expect(corrections({ zeroedAt: 'heart', verticalCm: 20 })[0]).toBeCloseTo(15.594, 3);
@@ -55,13 +56,19 @@ describe('what MAP is taken down by', () => {
     expect(steps.map(({ start, headOfBedDegrees }) => [(start - T0) / 1000, headOfBedDegrees])).toEqual([
       [Number.NEGATIVE_INFINITY, null],
       [600, 30],
+      [1200, null],
       [1800, 0],
     ]);
-    expect(steps.map(({ end }) => (end - T0) / 1000)).toEqual([600, 1800, Number.POSITIVE_INFINITY]);
+    expect(steps.map(({ end }) => (end - T0) / 1000)).toEqual([600, 1200, 1800, Number.POSITIVE_INFINITY]);
     expect(steps[0].correctionMmHg).toBeNull();
   });
   it('begins with the angle that is given for the time before the first entry', () => {
     expect(corrections({ ...BY_LOG, headOfBedDegrees: 90 }, [angle(600, 0)])).toEqual([30 * MMHG_PER_CM, 0]);
+  });
+  it('does not change with entries on something else, nor with an entry beside one that gives the angle', () => {
+    const turn: CareEntry = { start: T0 + 900_000, end: null, kinds: ['turn'], angleDegrees: null };
+    const steps = levelSteps(BY_LOG, [angle(0, null), angle(0, 30), turn]);
+    expect(steps.map(({ headOfBedDegrees }) => headOfBedDegrees)).toEqual([null, 30]);
   });
   it('is unknown where two entries of one time contradict each other', () => {
     expect(corrections(BY_LOG, [angle(0, 0), angle(600, 30), angle(600, 45), angle(1200, 0)])).toEqual([
@@ -73,16 +80,38 @@ describe('what MAP is taken down by', () => {
   });
 });
 
-describe('levelled MAP', () => {
+/** CPP of an ICP of 10 and a MAP of 80, so many seconds a sample, with these entries in the log. */
+function cppOf(every: number, minutes: number, entries: CareEntry[]): Signal {
+  const count = (minutes * 60) / every + 1;
+  const [map, icp] = [80, 10].map((mmHg) => everySeconds(every, Array(count).fill(mmHg)));
+  return difference(map, icp, takenOffMap(levelSteps(BY_LOG, entries)));
+}
+
+describe('CPP with MAP at ear level', () => {
+  const low = 70 - 30 * MMHG_PER_CM;
+
   it('takes each sample by the step that it stands in', () => {
-    const steps = levelSteps(BY_LOG, [angle(-60, 0), angle(2, 90)]);
-    const { values } = levelled(everySeconds(1, [80, 80, 80, 80]), steps);
-    const low = 80 - 30 * MMHG_PER_CM;
-    expect([...values]).toEqual([80, 80, low, low]);
+    const { times, values } = cppOf(1, 0.05, [angle(-60, 0), angle(2, 90)]);
+    expect(Array.from(times, (t) => t - T0)).toEqual([0, 1000, 1999, 2000, 3000]);
+    expect([...values]).toEqual([70, 70, 70, expect.closeTo(low, 9), expect.closeTo(low, 9)]);
   });
-  it('leaves unknown what stands before the first angle, and the piece that leads out of it', () => {
-    const map = levelled(everySeconds(1, [80, 80, 80, 80]), levelSteps(BY_LOG, [angle(2, 0)]));
-    expect(knownIntervals(map)).toEqual([seconds(2, 3)]);
+  it('leaves unknown what stands before the first angle', () => {
+    expect(knownIntervals(cppOf(1, 0.05, [angle(2, 0)]))).toEqual([seconds(2, 3)]);
+    expect(knownIntervals(cppOf(60, 2, [angle(90, 0)]))).toEqual([seconds(90, 120)]);
+    expect(knownIntervals(cppOf(60, 2, [angle(0, 0), angle(90, null)]))).toEqual([seconds(0, 89.999)]);
+  });
+  it.each([1, 5, 60, 600])('changes at the instant of the entry with a sample every %i s', (every) => {
+    const cpp = cppOf(every, 30, [angle(0, 0), angle(750, 90), angle(1234, 0)]);
+    // By hand: below 60 from 750 s to 1234 s, all the time by the same; the steps take 1 ms each.
+    const whole = seconds(0, 1800);
+    expect(doseBelowMmHgHours(cpp, whole, 60)).toBeCloseTo(((60 - low) * 484) / 3600, 4);
+    expect(timeWeightedMean(cpp, whole)).toBeCloseTo(70 - ((70 - low) * 484) / 1800, 4);
+  });
+  it('keeps a gap of MAP open in which the angle changes', () => {
+    const map = { ...everySeconds(60, [80, 80, 80, 80]), known: Uint8Array.of(1, 0, 1, 0) };
+    const icp = everySeconds(60, [10, 10, 10, 10]);
+    const cpp = difference(map, icp, takenOffMap(levelSteps(BY_LOG, [angle(0, 0), angle(90, 90)])));
+    expect(knownIntervals(cpp)).toEqual([seconds(0, 60), seconds(120, 180)]);
   });
 });
 
@@ -141,10 +170,11 @@ describe('figures of a recording whose MAP is levelled', () => {
     expect(done.period.monitoredHours.cpp).toBeCloseTo(plain.period.monitoredHours.cpp, 9);
   });
   it('take the correction of each instant from the care log', () => {
-    const { signals } = summarize(BY_LOG);
-    expect(signals.cpp.values[10]).toBeCloseTo(73 - down, 8);
-    expect(signals.cpp.values[1799]).toBeCloseTo(73 - down, 8);
-    expect(signals.cpp.values[1800]).toBe(73);
+    const { cpp } = summarize(BY_LOG).signals;
+    const at = (second: number): number => cpp.values[cpp.times.indexOf(T0 + second * 1000)];
+    expect(at(10)).toBeCloseTo(73 - down, 8);
+    expect(at(1799.999)).toBeCloseTo(73 - down, 8);
+    expect(at(1800)).toBe(73);
   });
   it('know no CPP while the angle is not known, also with a rule off', () => {
     const late = { ...recording, care: [angle(1800, 0)] };

@@ -35,6 +35,37 @@ const VALLEY = through([
   [3600, 80],
 ]);
 
+describe('targets in force', () => {
+  const row = (from: number | null, until: number | null, line: number) => ({
+    ...{ from, until, line, file: 'a.csv' },
+    cppBelowMmHg: 60 + line,
+  });
+  const inForce = (...rows: ReturnType<typeof row>[]) =>
+    targetsInForce(rows, 60).map(({ start, end, belowMmHg }) => [start, end, belowMmHg]);
+  const [first, last] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+
+  it('are those of the pipeline file before the first row, and behind the end of one', () => {
+    expect(inForce()).toEqual([[first, last, 60]]);
+    expect(inForce(row(1, 3, 1), row(5, null, 2))).toEqual([
+      [first, 1, 60],
+      [1, 3, 61],
+      [3, 5, 60],
+      [5, last, 62],
+    ]);
+    expect(inForce(row(null, 3, 1), row(3, 4, 2))).toEqual([
+      [first, 3, 61],
+      [3, 4, 62],
+      [4, last, 60],
+    ]);
+  });
+  it('hold until the next row where no end is given', () => {
+    expect(inForce(row(1, null, 1), row(5, null, 2)).slice(1)).toEqual([
+      [1, 5, 61],
+      [5, last, 62],
+    ]);
+  });
+});
+
 describe('low CPP', () => {
   it('of a valley is the triangle under the target', () => {
     const { hours, doseMmHgHours, episodes, undetermined, episodesReason } = low(VALLEY);

@@ -62,7 +62,9 @@ export function tooManyBad(setAside: readonly RowSetAside[], rowsRead: number): 
   const bad = setAside.filter(({ kind }) => BAD.has(kind));
   const [{ file, line, reason, fix }] = bad;
   return new Problem(
-    `${rowsIn(bad)} of ${rowsRead} rows cannot be used, this one first: ${reason}`,
+    rowsRead === 1
+      ? `the only row cannot be used: ${reason}`
+      : `${rowsIn(bad)} of ${rowsRead} rows cannot be used, this one first: ${reason}`,
     fix ?? 'Correct the file or export it again.',
     { file, line },
   );

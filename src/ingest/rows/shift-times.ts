@@ -1,7 +1,7 @@
 import { CHANNEL_NAMES, type Channel, type ChannelKind } from '../../recording/channel.js';
 import type { Recording } from '../../recording/recording.js';
 import type { Waveform } from '../../recording/waveform.js';
-import type { ColumnChoices } from '../settings.js';
+import type { ColumnChoice, ColumnChoices } from '../settings.js';
 
 /** A channel with all its times moved by so many milliseconds. */
 function moved(channel: Channel, shiftMs: number): Channel {
@@ -22,9 +22,17 @@ const IN_WAVEFORM: Readonly<Partial<Record<ChannelKind, ChannelKind>>> = {
   dbp: 'map',
 };
 
-function shiftOf({ kind, derivedFrom }: Channel, columns: ColumnChoices): number {
+/** What is said of a patient: a number is for all of them. */
+function shiftFor(patient: string, shiftSeconds: ColumnChoice['shiftSeconds']): number | undefined {
+  if (typeof shiftSeconds !== 'object') return shiftSeconds;
+  return Object.hasOwn(shiftSeconds, patient) ? shiftSeconds[patient] : undefined;
+}
+
+function shiftOf({ kind, derivedFrom }: Channel, columns: ColumnChoices, patient: string): number {
   const said = (of: ChannelKind | undefined): number | undefined =>
-    of === undefined || of === 'icpPulse' || of === 'abpPulse' ? undefined : columns[of]?.shiftSeconds;
+    of === undefined || of === 'icpPulse' || of === 'abpPulse'
+      ? undefined
+      : shiftFor(patient, columns[of]?.shiftSeconds);
   return said(kind) ?? (derivedFrom === null ? undefined : said(IN_WAVEFORM[kind])) ?? 0;
 }
 
@@ -53,7 +61,7 @@ export function withShifts(
   let { start, end } = recording.extent;
   for (const channel of Object.values(recording.channels)) {
     const { kind } = channel;
-    const shiftSeconds = shiftOf(channel, columns);
+    const shiftSeconds = shiftOf(channel, columns, recording.id);
     if (shiftSeconds === 0 || !isMeant(kind)) continue;
     const shifted = moved(channel, shiftSeconds * 1000);
     shifts.set(kind, shiftSeconds * 1000);

@@ -1,7 +1,7 @@
 import type { CareKind } from '../../recording/care.js';
 import { shorten } from '../../recording/problem.js';
 import { saysDate, saysTime } from '../columns/layout-words.js';
-import { CORRECT_CELL } from '../rows/correct-cell.js';
+import { placed } from '../rows/correct-cell.js';
 import { angleIn, careKinds } from './care-words.js';
 import { CellFault } from './cell-fault.js';
 import { named, type RowPlace } from './describe.js';
@@ -103,13 +103,17 @@ export const CARE_LOG: TableDefinition<typeof CARE_COLUMNS, CareRow> = {
   mayRepeat: true,
   maker: (context) => {
     const kindsOf = remembered(careKinds);
-    const angleOf = (text: string, line: number): number | CellFault => {
+    /** A row set aside would leave the angle before it in force, so a cell that gives none leaves it unknown. */
+    const angleOf = (text: string, line: number): number | null => {
+      if (/^flat$/i.test(text)) return 0;
       const value = context.numbers.read(text.replace(/ ?(?:°|deg|degrees?)$/i, ''), line);
       if (value >= 0 && value <= 90) return value;
       const what = Number.isFinite(value)
         ? `${shorten(text)} lies outside 0 to 90 degrees`
         : `"${shorten(text)}" is no angle in degrees`;
-      return new CellFault(what, CORRECT_CELL).in(context.column('value')?.header ?? '');
+      const header = context.column('value')?.header ?? '';
+      context.note(line, `${placed(header, what)}, so the angle of the head of the bed is not known`);
+      return null;
     };
     return ({ start, end, kind: cell, drug, dose, ...row }) => {
       const nobody = nobodysRow(row);
@@ -124,7 +128,6 @@ export const CARE_LOG: TableDefinition<typeof CARE_COLUMNS, CareRow> = {
       const isHead = kind === 'headOfBed' || also.includes('headOfBed');
       const { value, line } = row;
       const angle = !isHead ? null : value === null ? angleIn(text) : angleOf(value, line);
-      if (angle instanceof CellFault) return angle;
       const name = drug ?? (kind === 'treatment' ? text : null);
       return {
         ...row,

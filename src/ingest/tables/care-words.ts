@@ -97,9 +97,16 @@ export const leavesDrainOpenOrNot = (text: string): boolean =>
   ANY_DRAIN.test(text.toLowerCase()) &&
   !careKinds(text).some((kind) => kind === 'drainOpen' || kind === 'drainClosed');
 
-/** The angle that a text such as `HOB 30`, `head of bed 30°` or `HOB flat` gives, degrees; null where it gives none or two. */
+/** A bed that is tilted head down as a whole has its angle the other way. */
+const HEAD_DOWN = /(?<!reverse )\btrendelenburg\b|(?:^|[\s:=(])[-\u2212]\d/;
+
+/**
+ * The angle that a text such as `HOB 30`, `head of bed 30°` or `HOB flat` gives, degrees; null where it gives none
+ * or two, or one outside 0 to 90. Flat is 0 (common practice, no source).
+ */
 export function angleIn(text: string): number | null {
   const clause = clausesOf(text).find((one) => kindsInClause(one).includes('headOfBed')) ?? '';
+  if (HEAD_DOWN.test(clause)) return null;
   const numbers = Array.from(clause.matchAll(/\d+(?:\.\d+)?/g), ([digits]) => Number(digits));
   if (numbers.length === 0) return /\bflat\b/.test(clause) ? 0 : null;
   return numbers.length === 1 && numbers[0] <= 90 ? numbers[0] : null;

@@ -96,7 +96,7 @@ function numberCells(
     }
     const value = convert(read);
     if (value < low || value > high) {
-      return new CellFault(`${shorten(text)} lies outside ${low} to ${high}`, CORRECT_CELL);
+      return new CellFault(`${shorten(text)} lies outside ${low} to ${high}`, fix ?? CORRECT_CELL);
     }
     if (whole && !Number.isInteger(value)) {
       return new CellFault(`${shorten(text)} is no whole number`, CORRECT_CELL);

@@ -43,11 +43,13 @@ function cellInWords(text: string, order: DateOrder): string {
 
 /** What to say where no row settles day and month: both readings, and how to choose. */
 function unsettled(first: DatedCell, last: DatedCell, { key, header }: FoundColumn): Problem {
+  const isOne = first.line === last.line;
+  const from = (one: string, other: string): string => (isOne ? one : `${one} to ${other}`);
   const reading = (order: DateOrder): string =>
-    `${cellInWords(first.text, order)} to ${cellInWords(last.text, order)}`;
+    from(cellInWords(first.text, order), cellInWords(last.text, order));
   const shown = ({ text, line }: DatedCell): string => `"${shorten(text)}" (line ${line})`;
   return new Problem(
-    `the dates can be read two ways, and no row settles it: ${shown(first)} to ${shown(last)} is ${reading('dayFirst')} with the day first, and ${reading('monthFirst')} with the month first`,
+    `the ${isOne ? 'date' : 'dates'} can be read two ways, and no ${isOne ? 'other ' : ''}row settles it: ${from(shown(first), shown(last))} is ${reading('dayFirst')} with the day first, and ${reading('monthFirst')} with the month first`,
     `Say which in the pipeline file, as columns: {${key}: {order: dayFirst}} or {order: monthFirst}.`,
     { column: header },
   );

@@ -130,6 +130,7 @@ function tableLines({ table }: Inspection): string[] {
     ...(counts.length > 0
       ? part('Holds', [`${counts.join(', ')}${more > 0 ? ` and ${more} more` : ''}`])
       : []),
+    ...(table.angles === null ? [] : part('Angles', [table.angles])),
     '',
   ];
 }

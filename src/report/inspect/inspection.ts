@@ -108,6 +108,8 @@ export interface Inspection {
     readonly start: string | null;
     readonly end: string | null;
     readonly counts: readonly { readonly what: string; readonly rows: number }[];
+    /** Of a care log: how many entries on the head of the bed give its angle; null where none is on it. */
+    readonly angles: string | null;
   } | null;
   readonly rows: { readonly read: number; readonly used: number; readonly setAside: number };
   /** The first rows that would be set aside. */

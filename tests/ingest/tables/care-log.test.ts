@@ -95,6 +95,11 @@ describe('what a text tells', () => {
     ['HOB 30-45', null],
     ['HOB up', null],
     ['HOB 120', null],
+    ['HOB -10', null],
+    ['HOB-30', 30],
+    ['Head of bed flat', 0],
+    ['HOB in Trendelenburg 10', null],
+    ['Head of bed up, turned to 30', null],
   ])('the angle of "%s"', (text, degrees) => {
     expect(angleIn(text)).toBe(degrees);
   });
@@ -115,6 +120,7 @@ describe('a care log', () => {
         '4;13.02.2031;02:20;;;;;;',
         '4;13.02.2031;02:22;;HOB;95;;;',
         '4;13.02.2031;02:24;;HOB;up;;;',
+        '4;13.02.2031;02:26;;HOB;flat;;;',
       ].join('\n'),
     );
     expect(
@@ -140,11 +146,14 @@ describe('a care log', () => {
       ['2031-02-13T02:14:00Z', null, 'treatment', 'Given', null, { name: 'Zapp 5', dose: null }],
       ['2031-02-13T02:16:00Z', null, 'other', 'Family visit', null, null],
       ['2031-02-13T02:18:00Z', null, 'suction', 'Suctioned', null, null],
+      ['2031-02-13T02:22:00Z', null, 'headOfBed', 'HOB', null, null],
+      ['2031-02-13T02:24:00Z', null, 'headOfBed', 'HOB', null, null],
+      ['2031-02-13T02:26:00Z', null, 'headOfBed', 'HOB', 0, null],
     ]);
-    expect(asides(table)).toEqual([
-      [8, 'unreadable', 'nothing says what was done'],
-      [9, 'unreadable', 'column "Value": 95 lies outside 0 to 90 degrees'],
-      [10, 'unreadable', 'column "Value": "up" is no angle in degrees'],
+    expect(asides(table)).toEqual([[8, 'unreadable', 'nothing says what was done']]);
+    expect(table.warnings.slice(1)).toEqual([
+      'column "Value": 95 lies outside 0 to 90 degrees, so the angle of the head of the bed is not known (line 9).',
+      'column "Value": "up" is no angle in degrees, so the angle of the head of the bed is not known (line 10).',
     ]);
     expect(table.counts).toContainEqual({ what: 'treatment', rows: 2 });
   });
