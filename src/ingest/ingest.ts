@@ -182,6 +182,7 @@ function outcomeOf({ id, rows, files, warnings, broken, clock, settings }: Patie
     const said = [
       ...warnings,
       ...ofWaves,
+      ...rows.flatMap(({ cellWarnings }) => cellWarnings),
       ...joined.warnings,
       ...shiftWarnings(recording),
       ...badRowsWarning(setAside),
