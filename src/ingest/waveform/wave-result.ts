@@ -1,4 +1,5 @@
 import type { WaveformMark, WaveKind } from '../../recording/waveform.js';
+import type { Lost } from './lost-time.js';
 import type { Pulse } from './pulses.js';
 import type { Ranges } from './wave-channel.js';
 
@@ -12,6 +13,8 @@ export interface WaveResult {
   readonly pulses: readonly Pulse[];
   /** Of the arterial pressure, second by second. */
   readonly ranges: Ranges;
+  /** Rows that were set aside by the minute. */
+  readonly lost: Lost;
   /** Local time of a first row in the hour that the clock shows twice, whose pass nothing tells. */
   readonly doubtful: string | null;
 }

@@ -4,6 +4,8 @@ import type { ChannelColumn } from '../columns/columns.js';
 import { GrowingFloats } from '../rows/growing.js';
 import { RowSeries } from '../rows/row-series.js';
 import type { RowSetAside } from '../rows/set-aside.js';
+import { HeldRow, isJump, LONGEST_JUMP_MS } from './held-row.js';
+import { LostTime } from './lost-time.js';
 import { WINDOW_MS } from './pulse-window.js';
 import { Pulses } from './pulses.js';
 import { RowsAside } from './rows-aside.js';
@@ -18,12 +20,13 @@ const ENOUGH = 0.5;
 
 const OUT_OF_ORDER =
   'earlier than the row before it, and rows of a waveform are read in the order of their times';
+const WRONG_STAMP = `no row stands within ${LONGEST_JUMP_MS / 1000} s of its time: the time seems to be wrong`;
 const SORT = 'Export the rows in the order of their times, or sort the file.';
 
 /**
  * The rows of a waveform file, which are reduced to means over whole UTC seconds while they come: what is kept is a row
  * a second, at the second's start. A row that does not follow the one before is set aside, since nothing is kept that it
- * could be sorted into.
+ * could be sorted into; neither is one whose time jumps ahead where the next row does not go on from there.
  */
 export class WaveSeries extends RowSeries {
   /** What the waveform showed beside its means; null until finished. */
@@ -40,6 +43,11 @@ export class WaveSeries extends RowSeries {
   /** The row before. */
   private readonly before: Float64Array;
   private last = Number.NEGATIVE_INFINITY;
+  /** A row that jumped ahead. */
+  private readonly held: HeldRow;
+  private rowCount = 0;
+  private readonly lostOrder = new LostTime();
+  private readonly lostSparse = new LostTime();
   /** The second at hand: its start and end, how many rows it has, and the line of the first. */
   private second = Number.NaN;
   private secondEnd = Number.NEGATIVE_INFINITY;
@@ -65,6 +73,7 @@ export class WaveSeries extends RowSeries {
     this.counts = new Float64Array(columns.length);
     this.means = new Float64Array(columns.length);
     this.before = new Float64Array(columns.length);
+    this.held = new HeldRow(columns.length);
   }
 
   override get aside(): readonly RowSetAside[] {
@@ -80,6 +89,21 @@ export class WaveSeries extends RowSeries {
   }
 
   override push(time: number, line: number, values: Float64Array): void {
+    this.rowCount++;
+    if (this.held.isHeld) this.judge(time);
+    if (isJump(this.last, time)) this.held.hold(time, line, values);
+    else this.takeRow(time, line, values);
+  }
+
+  /** Takes the row that jumped ahead where the next one goes on from there, or sets it aside. */
+  private judge(next: number): void {
+    const { held } = this;
+    held.isHeld = false;
+    if (held.isConfirmedBy(next, this.last)) this.takeRow(held.time, held.line, held.values);
+    else this.put.add(held.line, 1, 'order', WRONG_STAMP, CORRECT_TIME);
+  }
+
+  private takeRow(time: number, line: number, values: Float64Array): void {
     if (!(time > this.last)) {
       this.setAside(time, line, values);
       return;
@@ -99,6 +123,7 @@ export class WaveSeries extends RowSeries {
   }
 
   override finish(): void {
+    if (this.held.isHeld) this.takeRow(this.held.time, this.held.line, this.held.values);
     this.closeSecond();
     this.closeWindow();
     for (const wave of this.waves) wave?.finish();
@@ -109,8 +134,10 @@ export class WaveSeries extends RowSeries {
   }
 
   private setAside(time: number, line: number, values: Float64Array): void {
-    if (time < this.last) this.put.add(line, 1, 'order', OUT_OF_ORDER, SORT);
-    else if (this.before.every((value, c) => Object.is(value, values[c])))
+    if (time < this.last) {
+      this.put.add(line, 1, 'order', OUT_OF_ORDER, SORT);
+      this.lostOrder.addRow(time, line, this.plan.intervalMs);
+    } else if (this.before.every((value, c) => Object.is(value, values[c])))
       this.put.add(line, 1, 'repeat', 'same time as the row before it, and nothing new');
     else this.put.add(line, 1, 'conflict', 'same time as the row before it, with other values', SAME_TIME);
   }
@@ -144,6 +171,7 @@ export class WaveSeries extends RowSeries {
     } else {
       const most = Number(this.perRow.toFixed(1));
       this.put.add(this.firstLine, rows, 'sparse', `in a second with less than half of its ${most} rows`);
+      this.lostSparse.add(rows, SECOND_MS, this.firstLine);
     }
     sums.fill(0);
     counts.fill(0);
@@ -183,6 +211,7 @@ export class WaveSeries extends RowSeries {
       marks: waves.flatMap((wave) => wave.marksOf()),
       pulses: this.pulses.without((channel, from, to) => isMarked[channel](from, to)),
       ranges: abpWave?.ranges() ?? NO_RANGES,
+      lost: { rows: this.rowCount, order: this.lostOrder, sparse: this.lostSparse },
       doubtful: Number.isNaN(waveClock.doubtful) ? null : this.clock.format(waveClock.doubtful),
     };
   }
@@ -194,4 +223,5 @@ const NO_RANGES = {
   lowest: new Float64Array(0),
 };
 
+const CORRECT_TIME = 'Correct the time, or leave the row out.';
 const SAME_TIME = 'Export each row with a time of its own, to the millisecond.';

@@ -1,8 +1,9 @@
 import { CHANNEL_NAMES } from '../../recording/channel.js';
+import { lostWords } from './lost-time.js';
 import type { WaveResult } from './wave-result.js';
 
 /** What was made of a waveform, for whoever looks at the reading. */
-export function waveformWords({ samplesPerSecond, kinds, doubtful }: WaveResult): string[] {
+export function waveformWords({ samplesPerSecond, kinds, doubtful, lost }: WaveResult): string[] {
   const names = kinds
     .map((kind) => (kind === 'map' ? 'arterial pressure' : CHANNEL_NAMES[kind]))
     .join(' and ');
@@ -14,5 +15,6 @@ export function waveformWords({ samplesPerSecond, kinds, doubtful }: WaveResult)
       : [
           `it begins in the hour that the clock shows twice that night, and nothing says which one is meant; its first row was taken for ${doubtful}.`,
         ]),
+    ...lostWords(lost),
   ];
 }
