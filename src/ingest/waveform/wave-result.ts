@@ -6,7 +6,10 @@ import type { Ranges } from './wave-channel.js';
 /** What the waveforms of one file showed beside the means of their seconds. */
 export interface WaveResult {
   readonly file: string;
+  /** Of its first rows. */
   readonly samplesPerSecond: number;
+  /** Where the rows came at another rate from then on, local time. */
+  readonly changes: readonly { readonly time: string; readonly perSecond: number }[];
   /** Channels that were waveforms. */
   readonly kinds: readonly WaveKind[];
   readonly marks: readonly WaveformMark[];
