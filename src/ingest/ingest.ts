@@ -12,7 +12,7 @@ import { withDrainAsIcp, withMap } from './rows/derive-map.js';
 import { joinRows } from './rows/join-rows.js';
 import type { FirstNamed } from './rows/one-patient.js';
 import type { PatientRows } from './rows/patient-rows.js';
-import { badRowsIn, badRowsWarning, type RowSetAside, tooManyBad } from './rows/set-aside.js';
+import { badRowsIn, badRowsWarning, mostlySparseOf, type RowSetAside, tooManyBad } from './rows/set-aside.js';
 import { shiftWarnings, withShifts } from './rows/shift-times.js';
 import { unlikely } from './rows/unlikely.js';
 import type { ColumnChoices, IngestSettings } from './settings.js';
@@ -182,6 +182,7 @@ function outcomeOf({ id, rows, files, warnings, broken, clock, settings }: Patie
     const said = [
       ...warnings,
       ...ofWaves,
+      ...rows.flatMap(({ cellWarnings }) => cellWarnings),
       ...joined.warnings,
       ...shiftWarnings(recording),
       ...badRowsWarning(setAside),
@@ -208,7 +209,8 @@ function refuseUnusable(
   rows: readonly PatientRows[],
   rowsRead: number,
 ): void {
-  if (2 * badRowsIn(setAside) > rowsRead) throw tooManyBad(setAside, rowsRead);
+  const mostlySparse = mostlySparseOf(setAside, rows);
+  if (2 * badRowsIn(setAside, mostlySparse) > rowsRead) throw tooManyBad(setAside, rowsRead, mostlySparse);
   const isEmpty = recording.extent.start > recording.extent.end;
   if (recording.channels.icp && !isEmpty) return;
   if (recording.channels.icp) {

@@ -15,6 +15,7 @@ import type { MissingMarks, NumberReader } from './number-reader.js';
 import { RowSeries } from './row-series.js';
 import type { RowSetAside, SetAsideKind } from './set-aside.js';
 import { SharedTimes } from './shared-times.js';
+import { mayBeMissing, UnreadCells } from './unread-cells.js';
 
 /** What all patients of a file share while it is read. */
 export interface FileReading {
@@ -61,6 +62,8 @@ export class PatientRows {
   private readonly unused = new Map<string, number>();
   /** Entries of `setAside` whose rows hold no time at all. */
   private readonly withoutTime: number[] = [];
+  /** Cells beside the pressures that are no number, in rows that are used. */
+  private readonly unread = new UnreadCells();
   /** The values of the row that is taken in. */
   private values = new Float64Array(0);
 
@@ -88,6 +91,11 @@ export class PatientRows {
   get wave(): WaveResult | null {
     const [first] = this.series;
     return first instanceof WaveSeries ? first.result : null;
+  }
+
+  /** What somebody should know of cells that were taken as missing. */
+  get cellWarnings(): string[] {
+    return this.unread.words().map((words) => `${this.file}: ${words}`);
   }
 
   /** Takes a row in; one that puts all others in doubt ends the reading of this patient. */
@@ -214,11 +222,20 @@ export class PatientRows {
       fix = fault.fix;
     }
     if (this.values.length < series.columns.length) this.values = new Float64Array(series.columns.length);
+    let missing: ChannelColumn[] | null = null;
     for (let c = 0; c < series.columns.length; c++) {
-      const fault = this.readValue(series, c, cells[series.columns[c].index].trim(), line);
+      const column = series.columns[c];
+      const fault = this.readValue(series, c, cells[column.index].trim(), line);
       if (fault === null) continue;
+      // Where a row holds nothing but this value, there is no row to keep.
+      if (!columns.long && mayBeMissing(column)) {
+        missing ??= [];
+        missing.push(column);
+        this.values[c] = Number.NaN;
+        continue;
+      }
       faults ??= [];
-      faults.push(placed(series.columns[c].header, fault));
+      faults.push(placed(column.header, fault));
       fix ??= CORRECT_CELL;
     }
     if (faults) {
@@ -228,6 +245,7 @@ export class PatientRows {
     const time = this.instant(series, written as WrittenTime, text);
     series.push(time, line, this.values);
     this.lastUsedLine = line;
+    for (const column of missing ?? []) this.unread.add(column, cells[column.index].trim());
   }
 
   private instant(series: RowSeries, written: WrittenTime, text: string): number {

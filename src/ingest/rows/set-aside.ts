@@ -39,9 +39,33 @@ export const rowsIn = (setAside: readonly RowSetAside[]): number =>
 
 const BAD: ReadonlySet<SetAsideKind> = new Set(['cells', 'unreadable', 'conflict', 'clock', 'order']);
 
-/** How many rows hold what cannot be read or contradicts; a patient of whom most rows do so is not reported. */
-export const badRowsIn = (setAside: readonly RowSetAside[]): number =>
-  rowsIn(setAside.filter(({ kind }) => BAD.has(kind)));
+/** Tells rows that hold what cannot be read or contradicts; sparse ones do in files that hold little else. */
+const isBadIn =
+  (mostlySparse: ReadonlySet<string>) =>
+  ({ kind, file }: RowSetAside): boolean =>
+    BAD.has(kind) || (kind === 'sparse' && mostlySparse.has(file));
+
+const NONE: ReadonlySet<string> = new Set();
+
+/**
+ * How many rows are bad; a patient of whom most rows are is not reported.
+ *
+ * @param mostlySparse files of which most rows are sparse
+ */
+export const badRowsIn = (setAside: readonly RowSetAside[], mostlySparse = NONE): number =>
+  rowsIn(setAside.filter(isBadIn(mostlySparse)));
+
+/** Files of which most rows are sparse, from how many rows were read of each. */
+export function mostlySparseOf(
+  setAside: readonly RowSetAside[],
+  files: readonly { readonly file: string; readonly rowsRead: number }[],
+): ReadonlySet<string> {
+  const sparse = setAside.filter(({ kind }) => kind === 'sparse');
+  const most = files.filter(
+    ({ file, rowsRead }) => 2 * rowsIn(sparse.filter((entry) => entry.file === file)) > rowsRead,
+  );
+  return new Set(most.map(({ file }) => file));
+}
 
 /** What somebody should know of the bad rows, as a sentence; none where all is well. */
 export function badRowsWarning(setAside: readonly RowSetAside[]): string[] {
@@ -58,8 +82,8 @@ export function badRowsWarning(setAside: readonly RowSetAside[]): string[] {
 }
 
 /** Why a patient fails where most of the rows are bad. */
-export function tooManyBad(setAside: readonly RowSetAside[], rowsRead: number): Problem {
-  const bad = setAside.filter(({ kind }) => BAD.has(kind));
+export function tooManyBad(setAside: readonly RowSetAside[], rowsRead: number, mostlySparse = NONE): Problem {
+  const bad = setAside.filter(isBadIn(mostlySparse));
   const [{ file, line, reason, fix }] = bad;
   return new Problem(
     rowsRead === 1

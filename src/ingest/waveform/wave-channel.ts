@@ -3,14 +3,11 @@ import { firstAfter } from '../../recording/search.js';
 import type { Sighting, Watch, Watcher, WaveformMark, WaveKind } from '../../recording/waveform.js';
 import { GrowingFloats } from '../rows/growing.js';
 import { KeptMarks } from './kept-marks.js';
+import { HOLE_INTERVALS, LocalRate } from './local-rate.js';
 import { type Piece, PulseWindow } from './pulse-window.js';
 import { SampleBlock } from './sample-block.js';
 import { SECOND_MS } from './second.js';
 
-/** Samples further apart than this many intervals do not follow each other. */
-const HOLE = 2.5;
-/** A second with this share of its samples is good enough for the pulse. */
-const NEARLY_ALL = 0.9;
 /** A number that a monitor writes beside a waveform, or with each of its rows, changes no more often than this a second. */
 const MOST_CHANGES_OF_A_NUMBER = 2;
 
@@ -23,6 +20,7 @@ export interface Ranges {
 
 /** One waveform while it is read: hands its samples to the watchers, and keeps what is known of each second. */
 export class WaveChannel {
+  private readonly rate: LocalRate;
   private readonly block = new SampleBlock();
   private readonly watchers: readonly Watcher[];
   private readonly marks = new KeptMarks();
@@ -41,16 +39,17 @@ export class WaveChannel {
 
   constructor(
     readonly kind: WaveKind,
-    private readonly perSecond: number,
+    perSecond: number,
     watch: Watch,
   ) {
+    this.rate = new LocalRate(SECOND_MS / perSecond);
     this.watchers = watch({ kind, intervalMs: SECOND_MS / perSecond }, (rule, sighting) =>
       this.see(rule, sighting),
     );
   }
 
   push(time: number, value: number): void {
-    if ((time - this.last) * this.perSecond > HOLE * SECOND_MS) this.part();
+    if (time - this.last > HOLE_INTERVALS * this.rate.intervalMs) this.part();
     this.last = time;
     this.block.push(time, value);
   }
@@ -59,17 +58,24 @@ export class WaveChannel {
     this.window.open(start);
   }
 
+  /** True where the samples of the second at hand cover half of it. */
+  get isEnough(): boolean {
+    return this.block.count > 0 && this.rate.coversHalf(this.block.times, this.block.count);
+  }
+
   /** The second that begins there is over; it counts where enough of its rows came. */
   closeSecond(second: number, isCounted: boolean): void {
     this.hand();
     const { times, values, count } = this.block;
     if (isCounted && count > 0) {
       this.keepRange(second);
-      if (count >= NEARLY_ALL * this.perSecond && !this.isPartedInside) {
+      // Samples at another rate cannot stand in one piece with those before them.
+      if (this.rate.isWhole(count) && !this.isPartedInside) {
         this.window.add(second, times, values, count, this.isPartedBefore);
         for (const { start, end } of this.seenIn) this.window.spoil(start, end);
       }
     }
+    this.rate.follow(times, count);
     this.seenIn.length = 0;
     this.block.count = 0;
     this.watched = 0;

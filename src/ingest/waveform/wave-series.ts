@@ -4,26 +4,31 @@ import type { ChannelColumn } from '../columns/columns.js';
 import { GrowingFloats } from '../rows/growing.js';
 import { RowSeries } from '../rows/row-series.js';
 import type { RowSetAside } from '../rows/set-aside.js';
+import { HeldRow, isJump, LONGEST_JUMP_MS } from './held-row.js';
+import { LocalRate } from './local-rate.js';
+import { LostTime } from './lost-time.js';
 import { WINDOW_MS } from './pulse-window.js';
 import { Pulses } from './pulses.js';
 import { RowsAside } from './rows-aside.js';
+import { SampleBlock } from './sample-block.js';
 import { SECOND_MS, secondOf } from './second.js';
 import { WaveChannel } from './wave-channel.js';
 import { WaveClock } from './wave-clock.js';
 import type { WaveResult } from './wave-result.js';
 import type { WaveformPlan } from './waveform-plan.js';
 
-/** A second counts, as a row and for each channel, where at least this share of its samples is there. */
+/** A number beside a waveform counts in a second where at least this share of its cells is there. */
 const ENOUGH = 0.5;
 
 const OUT_OF_ORDER =
   'earlier than the row before it, and rows of a waveform are read in the order of their times';
+const WRONG_STAMP = `no row stands within ${LONGEST_JUMP_MS / 1000} s of its time: the time seems to be wrong`;
 const SORT = 'Export the rows in the order of their times, or sort the file.';
 
 /**
  * The rows of a waveform file, which are reduced to means over whole UTC seconds while they come: what is kept is a row
  * a second, at the second's start. A row that does not follow the one before is set aside, since nothing is kept that it
- * could be sorted into.
+ * could be sorted into; neither is one whose time jumps ahead where the next row does not go on from there.
  */
 export class WaveSeries extends RowSeries {
   /** What the waveform showed beside its means; null until finished. */
@@ -32,7 +37,9 @@ export class WaveSeries extends RowSeries {
   private readonly waves: readonly (WaveChannel | null)[];
   private readonly waveClock: WaveClock;
   private readonly pulses = new Pulses();
-  private readonly perRow: number;
+  private readonly rate: LocalRate;
+  /** Where the rate of the rows changes, and to how many a second. */
+  private readonly changes: { readonly time: number; readonly perSecond: number }[] = [];
   private readonly rowCounts = new GrowingFloats();
   private readonly sums: Float64Array;
   private readonly counts: Float64Array;
@@ -40,10 +47,15 @@ export class WaveSeries extends RowSeries {
   /** The row before. */
   private readonly before: Float64Array;
   private last = Number.NEGATIVE_INFINITY;
-  /** The second at hand: its start and end, how many rows it has, and the line of the first. */
+  /** A row that jumped ahead. */
+  private readonly held: HeldRow;
+  private rowCount = 0;
+  private readonly lostOrder = new LostTime();
+  private readonly lostSparse = new LostTime();
+  /** The second at hand: its start and end, the times of its rows, and the line of the first. */
   private second = Number.NaN;
   private secondEnd = Number.NEGATIVE_INFINITY;
-  private rows = 0;
+  private readonly rowTimes = new SampleBlock();
   private firstLine = 0;
   private window = Number.NaN;
 
@@ -57,14 +69,15 @@ export class WaveSeries extends RowSeries {
     super(file, columns, clock);
     this.put = new RowsAside(file);
     this.waveClock = new WaveClock(clock);
-    this.perRow = SECOND_MS / plan.intervalMs;
+    this.rate = new LocalRate(plan.intervalMs);
     this.waves = plan.columns.map(
-      ({ wave, perSecond }) => wave && new WaveChannel(wave, perSecond ?? this.perRow, watch),
+      ({ wave, perSecond }) => wave && new WaveChannel(wave, perSecond ?? this.rate.perSecond, watch),
     );
     this.sums = new Float64Array(columns.length);
     this.counts = new Float64Array(columns.length);
     this.means = new Float64Array(columns.length);
     this.before = new Float64Array(columns.length);
+    this.held = new HeldRow(columns.length);
   }
 
   override get aside(): readonly RowSetAside[] {
@@ -80,13 +93,28 @@ export class WaveSeries extends RowSeries {
   }
 
   override push(time: number, line: number, values: Float64Array): void {
+    this.rowCount++;
+    if (this.held.isHeld) this.judge(time);
+    if (isJump(this.last, time)) this.held.hold(time, line, values);
+    else this.takeRow(time, line, values);
+  }
+
+  /** Takes the row that jumped ahead where the next one goes on from there, or sets it aside. */
+  private judge(next: number): void {
+    const { held } = this;
+    held.isHeld = false;
+    if (held.isConfirmedBy(next, this.last)) this.takeRow(held.time, held.line, held.values);
+    else this.put.add(held.line, 1, 'order', WRONG_STAMP, CORRECT_TIME);
+  }
+
+  private takeRow(time: number, line: number, values: Float64Array): void {
     if (!(time > this.last)) {
       this.setAside(time, line, values);
       return;
     }
     if (time >= this.secondEnd) this.startSecond(secondOf(time), line);
     this.last = time;
-    this.rows++;
+    this.rowTimes.push(time, 0);
     const { sums, counts, waves, before } = this;
     for (let c = 0; c < sums.length; c++) {
       const value = values[c];
@@ -99,6 +127,7 @@ export class WaveSeries extends RowSeries {
   }
 
   override finish(): void {
+    if (this.held.isHeld) this.takeRow(this.held.time, this.held.line, this.held.values);
     this.closeSecond();
     this.closeWindow();
     for (const wave of this.waves) wave?.finish();
@@ -109,8 +138,10 @@ export class WaveSeries extends RowSeries {
   }
 
   private setAside(time: number, line: number, values: Float64Array): void {
-    if (time < this.last) this.put.add(line, 1, 'order', OUT_OF_ORDER, SORT);
-    else if (this.before.every((value, c) => Object.is(value, values[c])))
+    if (time < this.last) {
+      this.put.add(line, 1, 'order', OUT_OF_ORDER, SORT);
+      this.lostOrder.addRow(time, line, this.plan.intervalMs);
+    } else if (this.before.every((value, c) => Object.is(value, values[c])))
       this.put.add(line, 1, 'repeat', 'same time as the row before it, and nothing new');
     else this.put.add(line, 1, 'conflict', 'same time as the row before it, with other values', SAME_TIME);
   }
@@ -129,25 +160,43 @@ export class WaveSeries extends RowSeries {
   }
 
   private closeSecond(): void {
-    const { plan, sums, counts, means, rows, second } = this;
-    if (rows === 0) return;
-    const isCounted = rows >= ENOUGH * this.perRow;
+    const { sums, counts, means, second } = this;
+    const { times, count } = this.rowTimes;
+    if (count === 0) return;
+    const isCounted = this.rate.coversHalf(times, count);
     for (let c = 0; c < means.length; c++) {
-      const { perSecond } = plan.columns[c];
-      const isEnough = counts[c] > 0 && counts[c] >= ENOUGH * (perSecond ?? 0);
+      const isEnough = this.isEnough(c, count);
       means[c] = isEnough ? sums[c] / counts[c] : Number.NaN;
       this.waves[c]?.closeSecond(second, isCounted && isEnough);
     }
     if (isCounted) {
       super.push(second, this.firstLine, means);
-      this.rowCounts.push(rows);
+      this.rowCounts.push(count);
     } else {
-      const most = Number(this.perRow.toFixed(1));
-      this.put.add(this.firstLine, rows, 'sparse', `in a second with less than half of its ${most} rows`);
+      const most = Number(this.rate.perSecond.toFixed(1));
+      this.put.add(
+        this.firstLine,
+        count,
+        'sparse',
+        `in a second with less than half of its ${most} rows`,
+        APART,
+      );
+      this.lostSparse.add(count, SECOND_MS, this.firstLine);
     }
+    if (this.rate.follow(times, count)) this.changes.push({ time: second, perSecond: this.rate.perSecond });
     sums.fill(0);
     counts.fill(0);
-    this.rows = 0;
+    this.rowTimes.count = 0;
+  }
+
+  /** True where a channel's cells in the second at hand are enough for a mean. */
+  private isEnough(c: number, rows: number): boolean {
+    const wave = this.waves[c];
+    if (wave) return wave.isEnough;
+    const { columns, intervalMs } = this.plan;
+    // A number in each row comes less often where rows do.
+    const share = Math.min(1, (rows * intervalMs) / SECOND_MS);
+    return this.counts[c] > 0 && this.counts[c] >= ENOUGH * share * (columns[c].perSecond ?? 0);
   }
 
   private closeWindow(): void {
@@ -178,11 +227,16 @@ export class WaveSeries extends RowSeries {
     };
     return {
       file: this.file,
-      samplesPerSecond: Number(this.perRow.toFixed(1)),
+      samplesPerSecond: Number((SECOND_MS / this.plan.intervalMs).toFixed(1)),
+      changes: this.changes.map(({ time, perSecond }) => ({
+        time: this.clock.format(time),
+        perSecond: Number(perSecond.toFixed(1)),
+      })),
       kinds: waves.map(({ kind }) => kind),
       marks: waves.flatMap((wave) => wave.marksOf()),
       pulses: this.pulses.without((channel, from, to) => isMarked[channel](from, to)),
       ranges: abpWave?.ranges() ?? NO_RANGES,
+      lost: { rows: this.rowCount, order: this.lostOrder, sparse: this.lostSparse },
       doubtful: Number.isNaN(waveClock.doubtful) ? null : this.clock.format(waveClock.doubtful),
     };
   }
@@ -194,4 +248,6 @@ const NO_RANGES = {
   lowest: new Float64Array(0),
 };
 
+const APART = 'Export without holes; what comes at another rate goes into a file of its own.';
+const CORRECT_TIME = 'Correct the time, or leave the row out.';
 const SAME_TIME = 'Export each row with a time of its own, to the millisecond.';

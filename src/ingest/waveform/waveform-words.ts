@@ -1,8 +1,9 @@
 import { CHANNEL_NAMES } from '../../recording/channel.js';
+import { lostWords } from './lost-time.js';
 import type { WaveResult } from './wave-result.js';
 
 /** What was made of a waveform, for whoever looks at the reading. */
-export function waveformWords({ samplesPerSecond, kinds, doubtful }: WaveResult): string[] {
+export function waveformWords({ samplesPerSecond, kinds, changes, doubtful, lost }: WaveResult): string[] {
   const names = kinds
     .map((kind) => (kind === 'map' ? 'arterial pressure' : CHANNEL_NAMES[kind]))
     .join(' and ');
@@ -14,5 +15,19 @@ export function waveformWords({ samplesPerSecond, kinds, doubtful }: WaveResult)
       : [
           `it begins in the hour that the clock shows twice that night, and nothing says which one is meant; its first row was taken for ${doubtful}.`,
         ]),
+    ...rateWords(changes),
+    ...lostWords(lost),
   ];
+}
+
+/** The first changes of the rate; a file that changes it again and again would fill the page. */
+const MOST_CHANGES = 3;
+
+function rateWords(changes: WaveResult['changes']): string[] {
+  if (changes.length === 0) return [];
+  const told = changes
+    .slice(0, MOST_CHANGES)
+    .map(({ time, perSecond }) => `${perSecond} a second by ${time}`);
+  const more = changes.length - told.length;
+  return [`its rate changes: ${told.join(', ')}${more > 0 ? `, and ${more} more times` : ''}.`];
 }

@@ -281,7 +281,7 @@ describe('a waveform file', () => {
   it('of less than half a second has no row that can be used, and says why', async () => {
     const short = waveCsv({ samplesPerSecond: RATE, seconds: 0.4 });
     expect((await ingestWave(short)).problem).toBe(
-      'a.csv, line 2: no row can be used (in a second with less than half of its 125 rows). Look at the file.',
+      'a.csv, line 2: 50 of 50 rows cannot be used, this one first: in a second with less than half of its 125 rows. Export without holes; what comes at another rate goes into a file of its own.',
     );
   });
 
