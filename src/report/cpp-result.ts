@@ -2,6 +2,7 @@ import { lengthMs } from '../recording/interval.js';
 import type { Recording } from '../recording/recording.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { type Figure, withReasons } from '../summarize/figure.js';
+import type { LevelStep } from '../summarize/levelling.js';
 import type { LimitsOfAgreement } from '../summarize/limits-of-agreement.js';
 import type { LowCpp } from '../summarize/low-cpp.js';
 import type { OfCpp } from '../summarize/of-cpp.js';
@@ -9,7 +10,7 @@ import type { OwnCpp } from '../summarize/own-cpp.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import { clockLagResult } from './clock-lag-result.js';
 import { ends } from './ends.js';
-import { ownCppSentence } from './own-cpp-words.js';
+import { isWithoutLevel, ownCppSentence } from './own-cpp-words.js';
 import type { RecordingResult } from './results-schema.js';
 import { timesOf } from './words.js';
 
@@ -38,7 +39,7 @@ const lowCppResult = (
 /** The export's own CPP in the form of results.json. */
 function ownCppResult(
   own: OwnCpp | null,
-  { recording, isLevelled, period }: CppInput,
+  { recording, levelSteps, period }: CppInput,
   clock: ZoneClock,
 ): RecordingResult['ownCpp'] {
   if (own === null) return null;
@@ -55,14 +56,16 @@ function ownCppResult(
       upperLimitMmHg: figure('upper'),
     }),
     levels,
-    sentence: ownCppSentence(own, levels, isLevelled, timesOf(ends(period, clock))),
+    isWithoutLevel: isWithoutLevel(own, levelSteps),
+    sentence: ownCppSentence(own, levels, levelSteps, timesOf(ends(period, clock))),
   };
 }
 
 /** What results of CPP are put into words with. */
 interface CppInput {
   readonly recording: Recording;
-  readonly isLevelled: boolean;
+  /** None where CPP is not levelled. */
+  readonly levelSteps: readonly LevelStep[];
   readonly period: ReportPeriod;
 }
 

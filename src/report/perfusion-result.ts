@@ -9,9 +9,11 @@ import type { MinuteCourse } from '../summarize/perfusion/minute-course.js';
 import { BELOW_OPTIMAL_MMHG, type OptimalFigures } from '../summarize/perfusion/optimal-figures.js';
 import { LOW_OXYGEN_MMHG, type PerfusionSummary } from '../summarize/perfusion/summarize-perfusion.js';
 import { ends } from './ends.js';
-import { optimalSentence } from './optimal-words.js';
+import { isNoBetterThanChance, optimalSentence, whyNothingRead } from './optimal-words.js';
+import { prxDoubt } from './prx-doubt.js';
 import { minuteIndexSentence, prxSentence } from './reactivity-words.js';
 import type { PerfusionResult } from './results-perfusion.js';
+import type { RecordingResult } from './results-schema.js';
 
 const orNull = (value: number): number | null => (Number.isNaN(value) ? null : value);
 
@@ -21,7 +23,12 @@ const indexResult = (figures: IndexFigures, sentence: string, clock: ZoneClock):
   hours: figures.hours.map((hour) => ({ ...hour, ...ends(hour, clock) })),
 });
 
-function curveResult({ bins, curve }: OptimalFigures): NonNullable<PerfusionResult['curve']> {
+/** @param doubt why PRx cannot be judged, and so neither can what rests on it; null where it can */
+function curveResult(
+  { bins, curve }: OptimalFigures,
+  doubt: string | null,
+): NonNullable<PerfusionResult['curve']> {
+  if (doubt !== null) return { bins: [], fit: null, whyNoFit: doubt };
   const hasFit = typeof curve !== 'string';
   return {
     bins: bins.map(({ fromMmHg, count, meanZ, isFitted }) => ({
@@ -43,9 +50,31 @@ function curveResult({ bins, curve }: OptimalFigures): NonNullable<PerfusionResu
   };
 }
 
-function optimalResult(optimal: OptimalFigures): NonNullable<PerfusionResult['optimal']> {
+/** What is not shown where nothing can be read from it, and beside it how often a curve was found. */
+const READ = [
+  'meanOptimalMmHg',
+  'meanDifferenceMmHg',
+  'hoursBelow',
+  'meanLowerLimitMmHg',
+  'meanUpperLimitMmHg',
+] as const;
+const YIELDS = ['yieldShare', 'shuffledYieldShare'] as const;
+
+/** @param doubt why PRx cannot be judged, and so neither can what rests on it; null where it can */
+function optimalResult(
+  optimal: OptimalFigures,
+  doubt: string | null,
+): NonNullable<PerfusionResult['optimal']> {
   const { course: _course, cpp: _cpp, bins: _bins, curve: _curve, ...figures } = optimal;
-  return { ...figures, belowByMmHg: BELOW_OPTIMAL_MMHG, sentence: optimalSentence(optimal) };
+  const whyWithheld = doubt ?? (isNoBetterThanChance(optimal) ? whyNothingRead(optimal) : null);
+  const shown = { ...figures, belowByMmHg: BELOW_OPTIMAL_MMHG, whyWithheld };
+  if (whyWithheld === null) return { ...shown, sentence: optimalSentence(optimal) };
+  const left = doubt === null ? READ : [...READ, ...YIELDS];
+  return {
+    ...shown,
+    ...withReasons(Object.fromEntries(left.map((key) => [key, { reason: whyWithheld }]))),
+    sentence: `Optimal CPP (investigational) is not shown. ${whyWithheld}`,
+  };
 }
 
 /** A value a minute over the period; where a course has none for a minute, null. */
@@ -53,6 +82,7 @@ function minutesResult(
   { courses, optimal }: PerfusionSummary,
   period: Interval,
   clock: ZoneClock,
+  isWithheld: boolean,
 ): PerfusionResult['minutes'] {
   const { prx, minuteIndex } = courses;
   const all = [prx, minuteIndex].filter((one) => one !== null);
@@ -70,7 +100,9 @@ function minutesResult(
     prx: list(prx),
     minuteIndex: list(minuteIndex),
     optimalCppMmHg: list(
-      hasOptimal ? { firstEnd: optimal.course.firstEnd, values: optimal.course.optimal } : null,
+      hasOptimal && !isWithheld
+        ? { firstEnd: optimal.course.firstEnd, values: optimal.course.optimal }
+        : null,
     ),
   };
 }
@@ -84,12 +116,15 @@ const besideResult = ({
 /** Perfusion in the form of results.json, times as local text. */
 export function perfusionResult(
   summary: PerfusionSummary,
+  clockLag: RecordingResult['clockLag'],
   period: Interval,
   clock: ZoneClock,
 ): PerfusionResult {
   const { joint, optimal, plateauWaves, bWaves, pulse, oxygen, temperature, endTidalCo2 } = summary;
   const hasOptimal = optimal !== null && typeof optimal !== 'string';
   const { period: jointPeriod, hours: jointHours, ...limits } = joint;
+  const doubt = prxDoubt(clockLag, summary);
+  const ofOptimal = hasOptimal ? optimalResult(optimal, doubt) : null;
   return {
     below: [...summary.below],
     joint: {
@@ -98,11 +133,16 @@ export function perfusionResult(
       hours: jointHours.map((hour) => ({ ...hour, ...ends(hour, clock) })),
     },
     limit: PRX_LIMIT,
-    prx: indexResult(summary.prx, prxSentence(summary.prx, PRX_LIMIT), clock),
-    minuteIndex: indexResult(summary.minuteIndex, minuteIndexSentence(summary.minuteIndex), clock),
-    curve: hasOptimal ? curveResult(optimal) : null,
-    optimal: hasOptimal ? optimalResult(optimal) : null,
-    minutes: optimal === null ? null : minutesResult(summary, period, clock),
+    prxDoubt: doubt,
+    prx: indexResult(summary.prx, prxSentence(summary.prx, PRX_LIMIT, doubt), clock),
+    minuteIndex: indexResult(summary.minuteIndex, minuteIndexSentence(summary.minuteIndex, doubt), clock),
+    prxByCpp: [...summary.prxByCpp],
+    curve: hasOptimal ? curveResult(optimal, doubt) : null,
+    optimal: ofOptimal,
+    minutes:
+      optimal === null
+        ? null
+        : minutesResult(summary, period, clock, (ofOptimal?.whyWithheld ?? null) !== null),
     plateauWaves:
       typeof plateauWaves === 'string'
         ? []

@@ -8,10 +8,19 @@ export function index(value: number | null): string {
   return Number(text) === 0 ? '0.00' : text.replace('-', '−');
 }
 
-/** What PRx says of the period, in plain words. */
-export function prxSentence(prx: IndexFigures, limit: number): string {
+/** What cannot be judged is told in brackets. */
+const doubted = (doubt: string, { mean, computableHours, computableShare }: IndexFigures): string =>
+  `${doubt} As the clocks stand it comes to (${index(mean)}) over ${duration(computableHours)} (${share(computableShare)} of the period).`;
+
+/**
+ * What PRx says of the period, in plain words.
+ *
+ * @param doubt why it cannot be judged, as a sentence; null where it can
+ */
+export function prxSentence(prx: IndexFigures, limit: number, doubt: string | null): string {
   const { mean, computableHours, computableShare, hoursAboveLimit, shareAboveLimit, whyNone } = prx;
   if (whyNone !== null) return `PRx cannot be computed: ${whyNone}.`;
+  if (doubt !== null) return doubted(doubt, prx);
   const above =
     hoursAboveLimit === 0
       ? `never above ${limit}`
@@ -19,13 +28,11 @@ export function prxSentence(prx: IndexFigures, limit: number): string {
   return `PRx could be computed for ${duration(computableHours)} (${share(computableShare)} of the period). It averaged ${index(mean)} and was ${above}; above it ICP follows arterial pressure, as where autoregulation is impaired.`;
 }
 
-/** What the variant from minute data says of the period. */
-export function minuteIndexSentence({
-  mean,
-  computableHours,
-  computableShare,
-  whyNone,
-}: IndexFigures): string {
+/** What the variant from minute data says of the period; `doubt` as for PRx. */
+export function minuteIndexSentence(figures: IndexFigures, doubt: string | null): string {
+  const { mean, computableHours, computableShare, whyNone } = figures;
   if (whyNone !== null) return `The low-frequency index from minute data cannot be computed: ${whyNone}.`;
+  if (doubt !== null)
+    return doubted(doubt.replace('PRx', 'The low-frequency index from minute data'), figures);
   return `The low-frequency index from minute data could be computed for ${duration(computableHours)} (${share(computableShare)} of the period) and averaged ${index(mean)}. It is not PRx, and the limit of PRx does not hold for it.`;
 }

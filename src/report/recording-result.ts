@@ -124,7 +124,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
   const rowsSetAside = rowsIn(ingested.setAside);
   const ofCpp = cppResult(
     input.ofCpp,
-    { recording, isLevelled: summary.levelSteps.length > 0, period: input.period },
+    { recording, levelSteps: summary.levelSteps, period: input.period },
     clock,
   );
   const result: RecordingResult = {
@@ -152,7 +152,7 @@ export function recordingResult(input: PatientInput): RecordingResult {
     cpp: summary.period.cpp,
     cppRaw: summary.raw.cpp,
     cppOtherWay: summary.otherWay?.cpp ?? null,
-    perfusion: perfusionResult(input.perfusion, input.period, clock),
+    perfusion: perfusionResult(input.perfusion, ofCpp.clockLag, input.period, clock),
     hours: summary.hours.map((hour) => windowResult(hour, clock)),
     days: summary.days.map((day) => windowResult(day, clock)),
     nights: summary.nights.map((night) => windowResult(night, clock)),

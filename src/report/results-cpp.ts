@@ -78,6 +78,9 @@ export const ownCpp = z
     levels: z
       .array(z.strictObject({ start: time, end: time, differenceMmHg: z.number(), isSteady: z.boolean() }))
       .describe('Stretches over which the difference keeps its level: median of their minutes'),
+    isWithoutLevel: z
+      .boolean()
+      .describe('True where it is higher by just what MAP was taken down by: the monitor does not level'),
     sentence: z.string(),
   })
   .nullable()

@@ -79,6 +79,10 @@ const optimal = z.strictObject({
   minutesWithLowerLimit: count,
   minutesWithUpperLimit: count,
   shuffles: count.describe('Phase-shuffled copies of MAP that the yield beside it is the mean of'),
+  whyWithheld: z
+    .string()
+    .nullable()
+    .describe('Why no optimal CPP is shown though curves were found; null where it is shown, or none was'),
   sentence: z.string(),
 });
 
@@ -94,8 +98,24 @@ export const perfusion = z
     below: z.array(below).describe('CPP below its floor and below its lowest band'),
     joint,
     limit: z.number().describe('Over which the index counts as impaired'),
+    prxDoubt: z
+      .string()
+      .nullable()
+      .describe(
+        'Why neither index, nor what rests on them, can be judged; null where nothing speaks against it',
+      ),
     prx: reactivityIndex.describe('From 10-s means in windows of 5 min'),
     minuteIndex: reactivityIndex.describe('From 1-min means in windows of 20 min; it has no limit'),
+    prxByCpp: z
+      .array(
+        z.strictObject({
+          fromMmHg: figure,
+          toMmHg: figure,
+          minutes: count.describe('Minutes with PRx whose mean CPP of the same 5 min lies in the band'),
+          ...figures(['meanPrx']).shape,
+        }),
+      )
+      .describe('Mean PRx in each band of CPP; none in the morning report, or where PRx cannot be computed'),
     curve: curve
       .nullable()
       .describe('Investigational; null in the morning report, where it would become a target'),

@@ -273,6 +273,7 @@ const OF_UNIT = [
   'cpp',
   'perfusion',
   'levelling',
+  'lowCpp',
   'episodes',
   'episodesReason',
   'decisions',
@@ -298,4 +299,5 @@ const headline = (perfusion: RecordingResult['perfusion']): RecordingResult['per
 export const unitRecording = (result: RecordingResult): UnitRecording => ({
   ...(Object.fromEntries(OF_UNIT.map((key) => [key, result[key]])) as UnitRecording),
   perfusion: headline(result.perfusion),
+  lowCpp: { ...result.lowCpp, episodes: [] },
 });

@@ -83,6 +83,10 @@ function chartsOver(window: Interval, zone: string) {
     perfusion: perfusionOverviewSpec({
       ...input,
       period: window,
+      cppTargets: [
+        { ...window, end: (window.start + window.end) / 2, belowMmHg: 60 },
+        { ...window, start: (window.start + window.end) / 2, belowMmHg: 65 },
+      ],
       prx: { course: courseOver(window), hours: [{ ...window, mean: 0.3 }] },
       minuteIndex: null,
       rap: { course: courseOver(window), hours: [] },
@@ -128,7 +132,7 @@ describe('labels of charts', () => {
 
   it.each([51, 55, 75, 95, 99])('are whole and apart where optimal CPP is %i mmHg', async (optimum) => {
     const svg = await renderSvg(curveSpec(curveOf(optimum), 0.25), 'curve');
-    expect(svg).toContain(`>investigational optimum ${optimum} mmHg<`);
+    expect(svg).toContain(`>investigational optimum, whole period: ${optimum} mmHg<`);
     for (const font of ['Helvetica', 'DejaVu Sans']) {
       await page.setContent(`<style>svg, svg * { font-family: '${font}' !important }</style>${svg}`);
       expect(await page.evaluate(FAULTS), font).toEqual([]);

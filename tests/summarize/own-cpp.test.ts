@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Cleaning } from '../../src/clean/clean.js';
 import type { Mark } from '../../src/clean/rule.js';
-import { ownCppSentence } from '../../src/report/own-cpp-words.js';
+import { isWithoutLevel, ownCppSentence } from '../../src/report/own-cpp-words.js';
 import { clockTime } from '../../src/report/words.js';
 import { levelSteps, MMHG_PER_CM } from '../../src/summarize/levelling.js';
 import { type OwnCpp, ownCpp } from '../../src/summarize/own-cpp.js';
@@ -31,10 +31,10 @@ const compared = (
   return found;
 };
 
-const sentence = (own: OwnCpp, isLevelled = false): string => {
+const sentence = (own: OwnCpp, steps: typeof LEVELLED = []): string => {
   const local = (ms: number): string => new Date(ms).toISOString().replace('.000Z', '+00:00');
   const levels = own.levels.map((one) => ({ ...one, start: local(one.start), end: local(one.end) }));
-  return ownCppSentence(own, levels, isLevelled, clockTime);
+  return ownCppSentence(own, levels, steps, clockTime);
 };
 
 describe("the export's own CPP", () => {
@@ -56,11 +56,35 @@ describe("the export's own CPP", () => {
   });
   it('agrees with ours where ours is levelled as it is', () => {
     const own = compared(() => -15 * MMHG_PER_CM, { steps: LEVELLED });
-    expect(sentence(own, true)).toContain('agrees with MAP at ear level minus ICP');
-    const plain = compared(() => 0, { steps: LEVELLED });
-    expect(sentence(plain, true)).toContain(
-      'is higher than MAP at ear level minus ICP by about 12 mmHg throughout: it may be levelled in another way, or not at all, or use another source',
+    expect(sentence(own, LEVELLED)).toContain('agrees with MAP at ear level minus ICP');
+    const other = compared(() => -5, { steps: LEVELLED });
+    expect(sentence(other, LEVELLED)).toContain(
+      'is higher than MAP at ear level minus ICP by about 7 mmHg throughout: it may be levelled in another way, or not at all, or use another source',
     );
+  });
+  it('higher by just what MAP was taken down by is told so, level by level', () => {
+    const plain = compared(() => 0, { steps: LEVELLED });
+    expect(isWithoutLevel(plain, LEVELLED)).toBe(true);
+    expect(sentence(plain, LEVELLED)).toMatch(
+      /^The monitor's own CPP is higher than ours by just what MAP was taken down by \(12 mmHg\): the monitor does not level \(mean difference \+11\.\d mmHg/,
+    );
+    const angles: typeof LEVELLED = [
+      { ...LEVELLED[0], end: PERIOD.start + 2 * 3_600_000 },
+      { ...LEVELLED[0], start: PERIOD.start + 2 * 3_600_000, verticalCm: 9, correctionMmHg: 9 * MMHG_PER_CM },
+    ];
+    const turned = compared(() => 0, { steps: angles });
+    expect(turned.levels).toHaveLength(2);
+    expect(sentence(turned, angles)).toContain('(7 to 12 mmHg)');
+    // One level that is another is enough to say what is said elsewhere.
+    const moved = compared((i) => (i < 720 ? 0 : -5), { steps: LEVELLED });
+    expect(moved.levels).toHaveLength(2);
+    expect(isWithoutLevel(moved, LEVELLED)).toBe(false);
+    expect(
+      isWithoutLevel(
+        compared(() => 0),
+        [],
+      ),
+    ).toBe(false);
   });
   it('that goes to another level and stays there is told with the time', () => {
     const own = compared((i) => (i < 720 ? 0 : -10));

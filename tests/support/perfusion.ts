@@ -43,6 +43,8 @@ export function perfusionOf({ joint = {}, prx = {}, perfusion = {} }: PerfusionS
     limit: 0.25,
     prx: { ...index(-0.1, 'PRx could be computed.'), ...prx },
     minuteIndex: index(0.05, 'The low-frequency index from minute data could be computed.'),
+    prxDoubt: null,
+    prxByCpp: [],
     curve: null,
     optimal: null,
     minutes: null,

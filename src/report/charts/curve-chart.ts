@@ -8,13 +8,16 @@ type Fit = NonNullable<Curve['fit']>;
 
 const WIDTH = 560;
 const HEIGHT = 190;
-const BARS = 64;
-const SPACING = 14;
 const PADDING = { left: 62, right: 62, top: 24, below: 44 } as const;
 /** Points of the drawn parabola a bin. */
 const FINE = 10;
 /** A label of the optimum reaches so far beside its line, pixels. */
-const LABEL_PIXELS = 220;
+const LABEL_PIXELS = 260;
+/** Area of the point of the bin that holds the most minutes, and the least of any, square pixels. */
+const LARGEST_POINT = 420;
+const SMALLEST_POINT = 12;
+/** The range under the limit: a neutral grey, since the green of CPP's bands says another thing. */
+export const UNDER_LIMIT = '#ececec';
 
 /** The fitted index at a CPP, back from its transform. */
 export const fittedIndex = ({ x0, curvature, slope, intercept }: Fit, mmHg: number): number => {
@@ -41,24 +44,26 @@ const indexDomain = (values: readonly number[]): [number, number] => [
   Math.min(1, Math.ceil((Math.max(0.25, ...values) + MARGIN) * 2) / 2),
 ];
 
-/** Mean index by bins of CPP with the parabola through them, over the minutes that each bin holds. */
+/**
+ * Mean index by bins of CPP, each point as large as the minutes that it holds, with the parabola through them. An optimum is
+ * named only where the parabola is under the limit somewhere.
+ */
 export function curveSpec(curve: Curve, limit: number): Spec {
   const { bins, fit } = curve;
   const fitted = bins.filter(({ isFitted }) => isFitted);
   const low = Math.floor(Math.min(...bins.map(({ fromMmHg }) => fromMmHg), 50) / 10) * 10;
   const high = Math.ceil(Math.max(...bins.map(({ toMmHg }) => toMmHg), 90) / 10) * 10;
   const [bottom, top] = indexDomain(bins.map(({ meanIndex }) => meanIndex));
-  const x = (showsLabels: boolean): Spec => ({
-    field: 'x',
-    type: 'quantitative',
-    scale: { domain: [low, high], nice: false, zero: false },
-    title: showsLabels ? 'CPP (mmHg)' : null,
-    axis: showsLabels ? { tickCount: 8 } : { labels: false, ticks: false, tickCount: 8 },
-  });
+  const most = Math.max(...bins.map(({ minutes }) => minutes));
   const pointsOf = (isFitted: boolean) =>
     bins
       .filter((bin) => bin.isFitted === isFitted)
-      .map(({ fromMmHg, toMmHg, meanIndex }) => ({ x: (fromMmHg + toMmHg) / 2, y: meanIndex }));
+      .map(({ fromMmHg, toMmHg, meanIndex, minutes }) => ({
+        x: (fromMmHg + toMmHg) / 2,
+        y: meanIndex,
+        area: Math.max(SMALLEST_POINT, (LARGEST_POINT * minutes) / most),
+      }));
+  const size = { size: { field: 'area', type: 'quantitative', scale: null } };
   const range = rangeUnder(curve, limit);
   const across = { x: { value: 0 }, x2: { value: WIDTH } };
   const upright = { y: { value: 0 }, y2: { value: HEIGHT } };
@@ -71,15 +76,26 @@ export function curveSpec(curve: Curve, limit: number): Spec {
           return { x: mmHg, y: fittedIndex(fit, mmHg), run: 1 };
         });
   const best =
-    fit === null
+    fit === null || range === null
       ? []
-      : [{ x: fit.optimalMmHg, says: `investigational optimum ${fit.optimalMmHg.toFixed(0)} mmHg` }];
+      : [
+          {
+            x: fit.optimalMmHg,
+            says: `investigational optimum, whole period: ${fit.optimalMmHg.toFixed(0)} mmHg`,
+          },
+        ];
   const isNearEnd = fit !== null && ((high - fit.optimalMmHg) / (high - low)) * WIDTH < LABEL_PIXELS;
-  const upper: Spec = {
+  const plot: Spec = {
     width: WIDTH,
     height: HEIGHT,
     encoding: {
-      x: x(false),
+      x: {
+        field: 'x',
+        type: 'quantitative',
+        scale: { domain: [low, high], nice: false, zero: false },
+        title: 'CPP (mmHg)',
+        axis: { tickCount: 8 },
+      },
       y: {
         field: 'y',
         type: 'quantitative',
@@ -90,7 +106,7 @@ export function curveSpec(curve: Curve, limit: number): Spec {
     },
     layer: [
       ...layerOf(range === null ? [] : [{ x: range.from, x2: range.to }], {
-        mark: { type: 'rect', color: COLOURS.cpp, opacity: 0.16 },
+        mark: { type: 'rect', color: UNDER_LIMIT },
         encoding: { x2: { field: 'x2' }, ...upright },
       }),
       ...layerOf([{ y: 0 }], { mark: { type: 'rule', color: COLOURS.removed }, encoding: across }),
@@ -102,7 +118,7 @@ export function curveSpec(curve: Curve, limit: number): Spec {
         mark: { type: 'text', align: 'left', dx: 4, fontSize: 11, color: COLOURS.ink },
         encoding: { text: { field: 'y', type: 'quantitative' } },
       }),
-      ...lineLayer(line, COLOURS.cpp, 2),
+      ...lineLayer(line, COLOURS.ink, 1.6),
       ...layerOf(best, { mark: { type: 'rule', color: COLOURS.ink }, encoding: upright }),
       ...layerOf(best, {
         mark: {
@@ -116,49 +132,20 @@ export function curveSpec(curve: Curve, limit: number): Spec {
         encoding: { y: { value: 0 }, text: { field: 'says', type: 'nominal' } },
       }),
       ...layerOf(pointsOf(false), {
-        mark: { type: 'point', size: 40, filled: false, color: COLOURS.removed, opacity: 1 },
+        mark: { type: 'point', filled: false, color: COLOURS.note, opacity: 1 },
+        encoding: size,
       }),
       ...layerOf(pointsOf(true), {
-        mark: { type: 'point', size: 55, filled: true, color: COLOURS.ink, opacity: 1 },
+        mark: { type: 'point', filled: true, color: COLOURS.note, opacity: 0.75 },
+        encoding: size,
       }),
     ],
   };
-  const lower: Spec = {
-    width: WIDTH,
-    height: BARS,
-    encoding: {
-      x: x(true),
-      y: {
-        field: 'y',
-        type: 'quantitative',
-        scale: { zero: true, nice: true },
-        title: 'minutes',
-        axis: { tickCount: 3, titleX: -40 },
-      },
-    },
-    layer: layerOf(
-      bins.map(({ fromMmHg, toMmHg, minutes }) => ({
-        x: fromMmHg + 0.25,
-        x2: toMmHg - 0.25,
-        y: minutes,
-        y2: 0,
-      })),
-      {
-        mark: { type: 'rect', color: COLOURS.cpp, opacity: 0.6 },
-        encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
-      },
-    ),
-  };
   return {
-    vconcat: [upper, lower],
-    spacing: SPACING,
+    // As charts over time: only in a stack does the height of plots count as padding, and not as what text is guessed to take.
+    vconcat: [plot],
     bounds: 'flush',
     autosize: { type: 'none' },
-    padding: {
-      left: PADDING.left,
-      right: PADDING.right,
-      top: PADDING.top,
-      bottom: HEIGHT + SPACING + BARS + PADDING.below,
-    },
+    padding: { ...PADDING, bottom: HEIGHT + PADDING.below },
   };
 }

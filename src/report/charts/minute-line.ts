@@ -1,4 +1,5 @@
 import type { Interval } from '../../recording/interval.js';
+import { firstAfter } from '../../recording/search.js';
 import type { Signal } from '../../recording/signal.js';
 import { MINUTE_MS, type MinuteCourse } from '../../summarize/perfusion/minute-course.js';
 import { type LinePoint, minMaxLine } from './reduce.js';
@@ -26,6 +27,17 @@ export function courseSignal({ firstEnd, values }: MinuteCourse): Signal {
 /** The line of a course over a window, gaps left open. */
 export const minuteLine = (course: MinuteCourse, window: Interval, columns: number): LinePoint[] =>
   minMaxLine(courseSignal(course), window, columns);
+
+/** A course at the minutes at whose end a signal is known; unknown at all others. */
+export const whereKnown = ({ firstEnd, values }: MinuteCourse, { times, known }: Signal): MinuteCourse => ({
+  firstEnd,
+  values: values.map((value, i) => {
+    const end = firstEnd + i * MINUTE_MS;
+    const before = firstAfter(times, end) - 1;
+    const isThere = known[before] === 1 || (times[before] === end && known[before - 1] === 1);
+    return isThere ? value : Number.NaN;
+  }),
+});
 
 /** The part of a stretch from the first of its minutes that is known to the last; null where none is. */
 export function knownPart({ firstEnd, values }: MinuteCourse, { start, end }: Interval): Interval | null {

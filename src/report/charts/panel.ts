@@ -16,6 +16,13 @@ export interface ValueBand {
   readonly opacity: number;
 }
 
+/** A threshold over a part of the time, minutes after the start of the chart. */
+export interface ThresholdStep {
+  readonly from: number;
+  readonly to: number;
+  readonly y: number;
+}
+
 /** One channel's panel of a chart over time. */
 export interface Panel {
   readonly title: string;
@@ -27,6 +34,8 @@ export interface Panel {
   readonly removed: readonly LinePoint[];
   /** A dashed line at this value, which stands beside it, so that it needs no legend. */
   readonly threshold: number | null;
+  /** Where the threshold changes: one behind the other, minutes after the start; drawn in place of the one above. */
+  readonly thresholdSteps?: readonly ThresholdStep[] | undefined;
   readonly episodes: readonly ChartSpan[];
   readonly suspect: readonly ChartSpan[];
   readonly nights: readonly ChartSpan[];
@@ -62,7 +71,10 @@ const labelSize = (threshold: number): { dx: number; fontSize: number } =>
 /** From back to front: bands, night, episodes, hatching, midnight, threshold, removed, the line, what lies over it, and where it is cut off. */
 export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPart {
   const { domain, height, threshold, removed, line } = panel;
-  const thresholds = threshold === null ? [] : [{ y: threshold, x: axis.endMinutes }];
+  const steps =
+    panel.thresholdSteps ?? (threshold === null ? [] : [{ from: 0, to: axis.endMinutes, y: threshold }]);
+  const last = steps.at(-1);
+  const thresholds = steps.map(({ from, to, y }) => ({ x: from, x2: to, y }));
   const beyond = (points: readonly LinePoint[], color: string) =>
     beyondLayer(beyondRange(points, domain, axis.endMinutes, width), domain, height, color);
   const layers = [
@@ -84,10 +96,22 @@ export function panelPart(panel: Panel, axis: TimeAxis, width: number): StackPar
     }),
     ...layerOf(thresholds, {
       mark: { type: 'rule', strokeDash: [4, 3], color: COLOURS.ink, strokeWidth: 1 },
-      encoding: { x: { value: 0 }, x2: { value: width } },
+      encoding: { x2: { field: 'x2' } },
     }),
-    ...layerOf(thresholds, {
-      mark: { type: 'text', align: 'left', color: COLOURS.ink, ...labelSize(threshold ?? 0) },
+    ...layerOf(last === undefined ? [] : [{ x: axis.endMinutes, y: last.y }], {
+      mark: { type: 'text', align: 'left', color: COLOURS.ink, ...labelSize(last?.y ?? 0) },
+      encoding: { text: { field: 'y', type: 'quantitative' } },
+    }),
+    ...layerOf(thresholds.slice(0, -1), {
+      mark: {
+        type: 'text',
+        align: 'left',
+        baseline: 'bottom',
+        dx: 3,
+        dy: -1,
+        fontSize: 10,
+        color: COLOURS.ink,
+      },
       encoding: { text: { field: 'y', type: 'quantitative' } },
     }),
     ...lineLayer(removed, COLOURS.removed, 0.7),

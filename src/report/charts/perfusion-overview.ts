@@ -13,6 +13,7 @@ import { minMaxLine } from './reduce.js';
 import { nightSpans } from './spans.js';
 import type { Spec } from './spec.js';
 import { stacked } from './stack.js';
+import { type TargetSpan, thresholdSteps } from './threshold-steps.js';
 import { timeAxis } from './time-axis.js';
 
 /** A course of an index with its means over hours, milliseconds UTC. */
@@ -24,6 +25,8 @@ export interface IndexCourse {
 /** What the picture of perfusion over a period shows; null or empty where there is none. */
 export interface PerfusionOverviewInput extends PressureInput {
   readonly period: Interval;
+  /** What CPP was held against when; empty where that is its floor throughout. */
+  readonly cppTargets: readonly TargetSpan[];
   readonly prx: IndexCourse | null;
   /** Beside a PRx that cannot be computed. */
   readonly minuteIndex: IndexCourse | null;
@@ -79,9 +82,24 @@ export function perfusionOverviewSpec(input: PerfusionOverviewInput): Spec {
     const domain = domainOf([line], wanted, limits, step);
     return { ...common, title, colour, height: OTHER_HEIGHT, domain, line, threshold };
   };
+  const ofCpp = (): Panel => {
+    const plain = cpp();
+    const steps = thresholdSteps(input.cppTargets, period);
+    const domain = domainOf(
+      [plain.line],
+      [...plain.domain, ...steps.flatMap(({ y }) => [y - 5, y + 5])],
+      [0, 150],
+    );
+    return {
+      ...plain,
+      domain,
+      bands: cppBands(targets),
+      thresholdSteps: steps.length === 0 ? undefined : steps,
+    };
+  };
   const panels = [
     icp(),
-    ...(input.signals.map.times.length > 0 ? [map(), { ...cpp(), bands: cppBands(targets) }] : []),
+    ...(input.signals.map.times.length > 0 ? [map(), ofCpp()] : []),
     ...(input.prx === null ? [] : [index('PRx', input.prx, limit)]),
     ...(input.minuteIndex === null ? [] : [index('minute index', input.minuteIndex, null)]),
     ...(input.rap === null ? [] : [index('RAP', input.rap, null)]),

@@ -1,5 +1,6 @@
 import { CHANNEL_NAMES } from '../../recording/channel.js';
 import { shorten } from '../../recording/problem.js';
+import { plainUnit } from '../plain-unit.js';
 import { oneLine } from '../visible-text.js';
 import { counted, pressure } from '../words.js';
 import { dialectWords, ratesWords, size, spanWords, timesWords } from './card-words.js';
@@ -8,9 +9,6 @@ import { inColumns, stripText } from './strip.js';
 
 const MOST_PATIENTS = 12;
 const MOST_COLUMNS = 40;
-
-const plainUnit = (unit: string): string =>
-  ({ Cel: '°C', '[degF]': '°F' })[unit] ?? unit.replace(/[[\]]/g, '');
 
 /** A part of the card under its word. */
 const part = (word: string, lines: readonly string[]): string[] =>

@@ -10,8 +10,9 @@ const dashedWords = (
   { monitoredHours }: RecordingResult,
   { icpThresholdMmHg, cppFloorMmHg }: Targets,
   more: readonly string[],
+  cpp: string = `${cppFloorMmHg} mmHg for CPP`,
 ): string => {
-  const ofCpp = monitoredHours.map > 0 ? [`${cppFloorMmHg} mmHg for CPP`] : [];
+  const ofCpp = monitoredHours.map > 0 ? [cpp] : [];
   return `Dashed: ${[`${icpThresholdMmHg} mmHg for ICP`, ...ofCpp, ...more].join(', ')}.`;
 };
 
@@ -57,6 +58,7 @@ export function PressureKeys({
   targets,
   window,
   dashed = [],
+  cppDashed,
 }: {
   result: RecordingResult;
   targets: Targets;
@@ -64,18 +66,20 @@ export function PressureKeys({
   window: Interval;
   /** What else is dashed, such as `0.25 for PRx`. */
   dashed?: readonly string[];
+  /** What is dashed for CPP, where that is not its floor. */
+  cppDashed?: string | undefined;
 }): JSX.Element {
   return (
     <>
-      {result.episodes.length > 0 && <Key colour={COLOURS.episode}>episode</Key>}
+      {result.episodes.length > 0 && <Key colour={COLOURS.episode}>episode of high ICP</Key>}
       {result.removed.some(isDrawnGrey) && (
         <Key colour={COLOURS.removed} shape="line">
           left out by cleaning
         </Key>
       )}
       {result.suspect.length > 0 && <Key colour={hatched(COLOURS.suspect)}>suspect</Key>}
-      {dashedWords(result, targets, dashed)} Gaps are missing data; a thick stroke at the edge: beyond the
-      scale. {laneWords(result.bedside, window)}
+      {dashedWords(result, targets, dashed, cppDashed)} Gaps are missing data; a thick stroke at the edge:
+      beyond the scale. {laneWords(result.bedside, window)}
     </>
   );
 }

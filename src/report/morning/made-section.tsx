@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { CHANNEL_NAMES } from '../../recording/channel.js';
+import { plainUnit } from '../plain-unit.js';
 import { readingWords } from '../reading-words.js';
 import type { RecordingResult, Results } from '../results-schema.js';
 import { dayAndTime } from '../words.js';
@@ -63,8 +64,7 @@ export function MadeData({ result, logs }: MadeProps): JSX.Element {
           {file} ({readingWords(reading)}):{' '}
           {columns
             .map(
-              ({ header, kind, unit }) =>
-                `"${header}" read as ${CHANNEL_NAMES[kind]} in ${unit.replace(/[[\]]/g, '')}`,
+              ({ header, kind, unit }) => `"${header}" read as ${CHANNEL_NAMES[kind]} in ${plainUnit(unit)}`,
             )
             .join(', ')}
           {leftAlone.length > 0 &&

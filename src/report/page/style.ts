@@ -69,13 +69,21 @@ ul.pictures { display: flex; flex-wrap: wrap; gap: .3rem .8rem; list-style: none
 ul.pictures li { width: 174px; break-inside: avoid; }
 `;
 
-/** Windows as narrow as 360 pixels, which is also what 200 % zoom leaves of a small screen: drawings keep a size that can be read. */
+/**
+ * Windows as narrow as 360 pixels, which is also what 200 % zoom leaves of a small screen: drawings keep a size that can be read.
+ * That a box slides is said only where it does, as far as a browser can tell: a timeline of scrolling runs only there.
+ */
 const NARROW = `
+@keyframes slides { from, to { --slides: block; } }
 @media screen and (max-width: 700px) {
   body { padding: .8rem .7rem 2rem; }
   .drawing svg { width: 640px; max-width: none; }
   .unit th:nth-child(2), .unit tr:not(.note-row) td:nth-child(2) { display: none; }
   .drawing::before, .scroll::before { content: "slides sideways"; display: block; color: #4a4a4a; font-size: .8rem; }
+  @supports (animation-timeline: scroll()) {
+    .drawing, .scroll { animation: slides 1s linear; animation-timeline: scroll(self inline); }
+    .drawing::before, .scroll::before { display: var(--slides, none); }
+  }
   .beside { position: sticky; left: 0; width: fit-content; max-width: calc(100vw - 2.2rem); }
   .scroll th:first-child { position: sticky; left: 0; background: #fff; white-space: normal; }
   .scroll tr.cannot th:first-child { background: #fbf1f6; }
@@ -104,7 +112,11 @@ const PRINT = `
   .cautions ul { display: contents; }
   .cautions h2, .cautions li { display: inline-block; margin: 0 .6em 0 0; }
   .scroll, .drawing { overflow: visible; }
-  thead { display: table-header-group; }
+  thead { display: table-header-group; break-inside: avoid; break-after: avoid; }
+  caption { break-after: avoid; break-inside: avoid; }
+  tbody tr:first-child, tbody tr:nth-last-child(2) { break-after: avoid; }
+  table:not(:has(tbody tr:nth-child(9))) { break-inside: avoid; }
+  p { orphans: 3; widows: 3; }
   tr, figure, li { break-inside: avoid; }
   tr.noted { break-after: avoid; }
   th, td { padding: .12rem .35rem; }

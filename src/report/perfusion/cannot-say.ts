@@ -16,6 +16,16 @@ export function cppKnownShare({ monitoredHours, period }: UnitRecording): number
 export const isDoubtful = (result: UnitRecording): boolean =>
   result.cannotSay.length > 0 || result.cpp.meanMmHg === null || cppKnownShare(result) < LEAST_SHARE;
 
+/**
+ * True where it is the angle of the head of the bed that is missing and nothing else: CPP cannot be had for want of it, PRx
+ * needs no level.
+ */
+export function isForWantOfAngle(result: UnitRecording): boolean {
+  const { cannotSay, levelling, monitoredHours, period } = result;
+  const hours = (Date.parse(period.end) - Date.parse(period.start)) / 3_600_000;
+  return cannotSay.length === 0 && monitoredHours.cpp + levelling.unknownHours >= LEAST_SHARE * hours;
+}
+
 /** Why nobody can say how the patient was perfused; empty where one can. */
 export function cannotSayPerfusion(result: UnitRecording, word: 'night' | 'period'): string {
   const { cpp, monitoredHours } = result;

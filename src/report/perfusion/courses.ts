@@ -20,6 +20,8 @@ export const coursesOf = ({ courses, optimal, pulse }: PerfusionSummary): Perfus
   rap: pulse?.rap ?? null,
 });
 
-/** Which index the picture shows: PRx, or the variant from minute data where that alone can be had. */
-export const shownIndex = ({ prx, minuteIndex }: PerfusionResult): 'prx' | 'minuteIndex' | null =>
-  prx.mean !== null ? 'prx' : minuteIndex.mean !== null ? 'minuteIndex' : null;
+/** Which index the picture shows: PRx, or the variant from minute data where that alone can be had; none that cannot be judged. */
+export function shownIndex({ prx, minuteIndex, prxDoubt }: PerfusionResult): 'prx' | 'minuteIndex' | null {
+  if (prxDoubt !== null) return null;
+  return prx.mean !== null ? 'prx' : minuteIndex.mean !== null ? 'minuteIndex' : null;
+}

@@ -2,10 +2,10 @@ import type { JSX } from 'preact';
 import { bandName } from '../morning/figure-rows.js';
 import { noCppWords } from '../morning/no-cpp-words.js';
 import { Table } from '../page/table.js';
-import type { PerfusionResult } from '../results-perfusion.js';
 import type { RecordingResult } from '../results-schema.js';
 import { dose, duration, NONE, pressure, share } from '../words.js';
 import { LowCppEpisodes } from './low-cpp-section.js';
+import { hasOwnTarget, targetName, whichIsWhich } from './own-target.js';
 
 /** Hours of CPP in each of its bands, with their share of the time over which it is known. */
 export function BandTable({ result }: { result: RecordingResult }): JSX.Element {
@@ -26,8 +26,13 @@ export function BandTable({ result }: { result: RecordingResult }): JSX.Element 
   );
 }
 
-/** How long and how far CPP was below its floor and its lowest band. */
-export function BelowTable({ perfusion }: { perfusion: PerfusionResult }): JSX.Element {
+/** How long and how far CPP was below its floor, its lowest band, and its target where that is another value. */
+export function BelowTable({ result }: { result: RecordingResult }): JSX.Element {
+  const { perfusion, lowCpp } = result;
+  const rowOf = (name: string, hours: number | null, doseMmHgHours: number | null) => ({
+    key: name,
+    cells: [name, duration(hours), dose(doseMmHgHours)],
+  });
   return (
     <Table
       columns={[
@@ -35,10 +40,14 @@ export function BelowTable({ perfusion }: { perfusion: PerfusionResult }): JSX.E
         { head: 'Time', number: true },
         { head: 'Dose, mmHg·h', number: true },
       ]}
-      rows={perfusion.below.map(({ belowMmHg, hours, doseMmHgHours }) => ({
-        key: `${belowMmHg}`,
-        cells: [`CPP below ${belowMmHg}`, duration(hours), dose(doseMmHgHours)],
-      }))}
+      rows={[
+        ...perfusion.below.map(({ belowMmHg, hours, doseMmHgHours }) =>
+          rowOf(`CPP below ${belowMmHg}`, hours, doseMmHgHours),
+        ),
+        ...(hasOwnTarget(result)
+          ? [rowOf(`Below ${targetName(result)}`, lowCpp.hours, lowCpp.doseMmHgHours)]
+          : []),
+      ]}
     />
   );
 }
@@ -64,8 +73,9 @@ export function CppSection({ result }: { result: RecordingResult }): JSX.Element
           </p>
           <div class="beside-each-other">
             <BandTable result={result} />
-            <BelowTable perfusion={result.perfusion} />
+            <BelowTable result={result} />
           </div>
+          {hasOwnTarget(result) && <p class="small">{whichIsWhich(result)}</p>}
           <LowCppEpisodes result={result} />
         </>
       )}

@@ -3,6 +3,7 @@ import { episodeEnd } from '../episode-end.js';
 import { Table } from '../page/table.js';
 import type { RecordingResult } from '../results-schema.js';
 import { counted, dose, duration, fromTo, listed, pressure, timesOf } from '../words.js';
+import { belowTargetWords, hasOwnTarget } from './own-target.js';
 
 /** So many episodes are listed, the largest doses; tables and results.json have all. */
 const MOST_EPISODES = 12;
@@ -43,7 +44,8 @@ export function lowCppSentence(result: RecordingResult): string {
     episodes.length === 0
       ? `No episode of CPP ${below}.`
       : `${counted(episodes.length, 'episode')} of CPP ${below}.`;
-  return `${many}${cut}${sourceWords(result)}`;
+  const inAll = belowTargetWords(result);
+  return `${many}${cut}${inAll === '' ? '' : ` In all, ${inAll}`}${sourceWords(result)}`;
 }
 
 type Episode = RecordingResult['lowCpp']['episodes'][number];
@@ -83,7 +85,7 @@ export function LowCppEpisodes({ result }: { result: RecordingResult }): JSX.Ele
             { head: 'Length', number: true },
             { head: 'Lowest value, mmHg', number: true },
             { head: 'Mean, mmHg', number: true },
-            { head: 'Dose, mmHg·h', number: true },
+            { head: hasOwnTarget(result) ? 'Dose below its target, mmHg·h' : 'Dose, mmHg·h', number: true },
           ]}
           rows={shown.map((episode) => ({
             key: episode.start,

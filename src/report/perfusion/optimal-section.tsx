@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { PRX_LIMIT } from '../../summarize/perfusion/cpp-bins.js';
-import { rangeUnder } from '../charts/curve-chart.js';
+import { rangeUnder, UNDER_LIMIT } from '../charts/curve-chart.js';
 import { COLOURS } from '../charts/palette.js';
 import { Chart, Key } from '../page/chart.js';
 import { Table } from '../page/table.js';
@@ -20,10 +20,14 @@ export function curveSentence(curve: Curve, limit: number): string {
   const range = rangeUnder(curve, limit);
   const under =
     range === null
-      ? `nowhere under ${limit}`
+      ? ''
       : `under ${limit} from ${fit.lowerMmHg === null ? 'the lowest bin' : `${pressure(range.from, 0)} mmHg`} to ${fit.upperMmHg === null ? 'the highest bin' : `${pressure(range.to, 0)} mmHg`}`;
   const used = bins.filter(({ isFitted }) => isFitted).length;
-  return `Investigational: over the whole period the curve through ${used} bins of CPP is lowest at ${pressure(fit.optimalMmHg, 0)} mmHg and ${under} (weighted R² ${fit.r2.toFixed(2)}).`;
+  const through = `Investigational: over the whole period the curve through ${used} bins of CPP`;
+  const r2 = `(weighted R² ${fit.r2.toFixed(2)})`;
+  if (under === '')
+    return `${through} is nowhere under ${limit} ${r2}: its lowest point, at ${pressure(fit.optimalMmHg, 0)} mmHg, is no optimum.`;
+  return `${through} is lowest at ${pressure(fit.optimalMmHg, 0)} mmHg, the optimum of the whole period, and ${under} ${r2}.`;
 }
 
 function BinTable({ curve }: { curve: Curve }): JSX.Element {
@@ -33,7 +37,7 @@ function BinTable({ curve }: { curve: Curve }): JSX.Element {
         { head: 'CPP, mmHg' },
         { head: 'Minutes', number: true },
         { head: 'Mean PRx', number: true },
-        { head: 'Fitted' },
+        { head: 'Counted' },
       ]}
       rows={curve.bins.map(({ fromMmHg, toMmHg, minutes, meanIndex, isFitted }) => ({
         key: `${fromMmHg}`,
@@ -55,12 +59,15 @@ function FigureTable({ optimal }: { optimal: NonNullable<PerfusionResult['optima
   const limit = (mmHg: number | null, minutes: number): string =>
     mmHg === null ? NONE : `${pressure(mmHg, 0)} (over ${duration(minutes / 60)})`;
   const ofCurves: [string, string][] = [
-    ['Mean optimal CPP, mmHg', pressure(meanOptimalMmHg, 0)],
+    ['Optimal CPP, mean of the 4-h windows, mmHg', pressure(meanOptimalMmHg, 0)],
     [
       'Mean of CPP minus optimal CPP, mmHg',
       meanDifferenceMmHg === null ? NONE : signed(meanDifferenceMmHg, 0),
     ],
-    [`CPP more than ${belowByMmHg} mmHg below it`, duration(hoursBelow)],
+    [
+      `CPP more than ${belowByMmHg} mmHg below it, of ${duration(optimal.minutesWithCurve / 60)} with a curve`,
+      duration(hoursBelow),
+    ],
     [
       `Mean CPP at which the curve falls under ${PRX_LIMIT}, mmHg`,
       limit(optimal.meanLowerLimitMmHg, optimal.minutesWithLowerLimit),
@@ -98,13 +105,21 @@ export function OptimalSection({
   drawings: PerfusionDrawings;
   timezone: string;
 }): JSX.Element {
-  const { curve, optimal, limit, prx } = result.perfusion;
+  const { curve, optimal, limit, prx, prxDoubt } = result.perfusion;
   const head = <h2>Investigational: optimal CPP</h2>;
   if (curve === null || optimal === null) {
     return (
       <section>
         {head}
         <p>Optimal CPP (investigational) cannot be computed: {prx.whyNone ?? 'there is no PRx'}.</p>
+      </section>
+    );
+  }
+  if (prxDoubt !== null) {
+    return (
+      <section>
+        {head}
+        <p>{optimal.sentence} Optimal CPP and its curve rest on PRx: no figures are shown.</p>
       </section>
     );
   }
@@ -144,14 +159,16 @@ export function OptimalSection({
           says={`${ofCurve} Bins: ${curve.bins.map((bin) => `${bin.fromMmHg} to ${bin.toMmHg} mmHg, ${bin.minutes} min, ${index(bin.meanIndex)}`).join('; ')}.`}
           title={
             <>
-              Investigational: mean PRx by CPP over the whole period, in bins of 5 mmHg, and the minutes in
-              each. Points: bins; empty where they hold too little time to count.{' '}
+              Investigational: mean PRx by CPP over the whole period, in bins of 5 mmHg. Points: bins, the
+              larger the more minutes they hold (by area); empty where these are too few to count.{' '}
               {curve.fit !== null && (
                 <>
-                  <Key colour={COLOURS.cpp} shape="line">
+                  <Key colour={COLOURS.ink} shape="line">
                     fitted parabola
                   </Key>
-                  {rangeUnder(curve, limit) !== null && <Key colour="#d6eee7">fitted PRx under {limit}</Key>}
+                  {rangeUnder(curve, limit) !== null && (
+                    <Key colour={UNDER_LIMIT}>fitted PRx under {limit}</Key>
+                  )}
                 </>
               )}
               Dashed: {limit}.

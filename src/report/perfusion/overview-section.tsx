@@ -11,6 +11,7 @@ import type { RecordingResult } from '../results-schema.js';
 import { listed } from '../words.js';
 import { shownIndex } from './courses.js';
 import { jointSentence } from './joint-section.js';
+import { hasOwnTarget, targetName } from './own-target.js';
 import type { PerfusionDrawings } from './page-drawings.js';
 
 /** A colour as it looks at an opacity on white paper. */
@@ -67,6 +68,7 @@ function overviewText({ result, title }: PageInput): string {
     `${title}: ${channelsShown(result)} over time.`,
     jointSentence(perfusion),
     ofIndex,
+    perfusion.prxDoubt ?? '',
     bedsideWords(result),
   ]
     .filter((words) => words !== '')
@@ -91,6 +93,7 @@ export function OverviewSection(input: PageInput & { readonly drawings: Perfusio
             {drawings.hasNights && 'Faint grey: night. '}
             {monitoredHours.map > 0 && <BandKeys targets={targets} />}
             {shown === 'prx' && <Key colour={tint(COLOURS.past, 0.75)}>PRx above {perfusion.limit}</Key>}
+            {perfusion.prxDoubt !== null && 'PRx is not drawn, since it cannot be judged. '}
             {shown !== null && isThicket(milliseconds(result.period)) && (
               <Key colour={COLOURS.index} shape="line">
                 mean of an hour
@@ -100,6 +103,7 @@ export function OverviewSection(input: PageInput & { readonly drawings: Perfusio
               result={result}
               targets={targets}
               window={milliseconds(result.period)}
+              cppDashed={hasOwnTarget(result) ? `for CPP ${targetName(result)}` : undefined}
               dashed={[
                 ...(shown === 'prx' ? [`${perfusion.limit} for PRx`] : []),
                 ...(oxygen === null ? [] : [`${oxygen.belowMmHg} mmHg for oxygen`]),

@@ -11,6 +11,7 @@ import type { DrawnFrom } from '../patient-report.js';
 import type { PerfusionResult } from '../results-perfusion.js';
 import type { RecordingResult } from '../results-schema.js';
 import { type PerfusionCourses, shownIndex } from './courses.js';
+import { hasOwnTarget } from './own-target.js';
 
 /** The charts of a patient's page of perfusion, as SVG. */
 export interface PerfusionDrawings {
@@ -56,6 +57,13 @@ export async function drawPerfusion(
   const overview = perfusionOverviewSpec({
     ...pressures,
     period,
+    cppTargets: hasOwnTarget(result)
+      ? result.lowCpp.targets.map(({ start, end, belowMmHg }) => ({
+          start: atOf(start),
+          end: atOf(end),
+          belowMmHg,
+        }))
+      : [],
     prx: shown === 'prx' ? indexOf(courses.prx, perfusion.prx.hours) : null,
     minuteIndex: shown === 'minuteIndex' ? indexOf(courses.minuteIndex, perfusion.minuteIndex.hours) : null,
     rap: indexOf(courses.rap, undefined),
@@ -66,7 +74,8 @@ export async function drawPerfusion(
     endTidalCo2: channel('etco2'),
   });
   const { curve } = perfusion;
-  const hasOptimal = (perfusion.optimal?.minutesWithCurve ?? 0) > 0;
+  const hasOptimal =
+    (perfusion.optimal?.minutesWithCurve ?? 0) > 0 && perfusion.optimal?.whyWithheld === null;
   const rows = stripRows(result);
   return {
     hasNights: nightSpans(nights, period).length > 0,

@@ -9,6 +9,7 @@ import { span } from '../words.js';
 import { CppSection } from './cpp-section.js';
 import { JointSection } from './joint-section.js';
 import { mapNotes } from './known-first.js';
+import { notLevelledWords } from './levelling-words.js';
 import { PerfusionMadeSection } from './made-section.js';
 import { OptimalSection } from './optimal-section.js';
 import { OtherSection } from './other-section.js';
@@ -59,7 +60,7 @@ export function perfusionPage(input: PerfusionPageInput): string {
             <strong>{note}</strong>
           </p>
         ))}
-        <LevellingNote result={result} isInDetail />
+        {notLevelledWords(result) === null && <LevellingNote result={result} isInDetail />}
         <PageNotes {...input} />
         <OverviewSection {...input} />
         <Figures {...input} />

@@ -3,6 +3,8 @@ import { noCppWords } from '../morning/no-cpp-words.js';
 import { cannotSayText } from '../morning/patient-sentence.js';
 import type { RecordingResult } from '../results-schema.js';
 import { duration, pressure } from '../words.js';
+import { hasOwnTarget, targetName } from './own-target.js';
+import { plainWhy } from './plain-why.js';
 import { prxInShort } from './prx-in-short.js';
 
 type Word = 'night' | 'period';
@@ -15,7 +17,7 @@ function cppWords(result: RecordingResult, targets: Targets): string {
   const { cpp, decimals, monitoredHours, perfusion } = result;
   if (cpp.meanMmHg === null || cpp.hoursBelowFloor === null) {
     return monitoredHours.cpp > 0
-      ? `CPP cannot be summed up: ${cpp.meanMmHgReason ?? cpp.hoursBelowFloorReason}.`
+      ? `CPP cannot be summed up: ${plainWhy(cpp.meanMmHgReason ?? cpp.hoursBelowFloorReason, 'ICP or MAP')}.`
       : `CPP is not known: ${noCppWords(result)}.`;
   }
   const isLittle = monitoredHours.cpp < MOSTLY * monitoredHours.icp;
@@ -31,23 +33,30 @@ function cppWords(result: RecordingResult, targets: Targets): string {
       : both === 0
         ? `; ICP was never above ${targets.icpThresholdMmHg} at the same time`
         : `; for ${duration(both)} ICP was above ${targets.icpThresholdMmHg} at the same time`;
-  return `CPP averaged ${pressure(cpp.meanMmHg, decimals.cpp)} mmHg and ${low}${joint}.`;
+  const target =
+    hasOwnTarget(result) && result.lowCpp.hours !== null
+      ? ` It was below ${targetName(result)} for ${duration(result.lowCpp.hours)}.`
+      : '';
+  return `CPP averaged ${pressure(cpp.meanMmHg, decimals.cpp)} mmHg and ${low}${joint}.${target}`;
 }
 
 /** PRx, or where there is none the variant from minute data, with the reason. */
 function indexWords({ perfusion, monitoredHours }: RecordingResult): string[] {
-  // Without CPP there is no index either, and one reason is enough.
-  if (monitoredHours.cpp === 0) return [];
-  const { prx, minuteIndex, limit } = perfusion;
+  const { prx, minuteIndex, limit, prxDoubt } = perfusion;
+  // Without CPP there is mostly no index either, and one reason is enough; what cannot be judged is told first of all.
+  const isNone = prx.mean === null && minuteIndex.mean === null;
+  if (prxDoubt !== null || monitoredHours.map === 0 || (monitoredHours.cpp === 0 && isNone)) return [];
   const ofMinutes = prx.mean === null && minuteIndex.mean !== null ? [minuteIndex.sentence] : [];
   return [prxInShort(prx, limit), ...ofMinutes];
 }
 
 /** The patient's period in plain words: what cannot be trusted first, then perfusion, then autoregulation. */
 export function perfusionSentence(result: RecordingResult, targets: Targets, word: Word): string {
+  const { prxDoubt } = result.perfusion;
+  const ofPrx = prxDoubt === null ? '' : `${prxDoubt} `;
   const parts = [cppWords(result, targets), ...indexWords(result)];
   const doubt = cannotSayText(result, word);
-  if (doubt === '') return parts.join(' ');
+  if (doubt === '') return `${ofPrx}${parts.join(' ')}`;
   if (result.monitoredHours.icp === 0) return doubt;
-  return `${doubt} ${result.cpp.meanMmHg === null ? '' : 'In what is known: '}${parts.join(' ')}`;
+  return `${ofPrx}${doubt} ${result.cpp.meanMmHg === null ? '' : 'In what is known: '}${parts.join(' ')}`;
 }

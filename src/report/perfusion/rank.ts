@@ -3,6 +3,9 @@ import type { UnitRecording } from '../results-schema.js';
 import { byPatientId } from '../words.js';
 import { isDoubtful } from './cannot-say.js';
 
+/** Less of it is a moment, which must not outrank hours of low CPP. Own convention. */
+export const LEAST_JOINT_HOURS = 5 / 60;
+
 const UNKNOWN = Number.POSITIVE_INFINITY;
 
 /**
@@ -14,7 +17,8 @@ function worstJoint({ perfusion, cleaning: { withoutDecisions, decisionEffect } 
   const byRules = withoutDecisions
     ? Math.min(withoutDecisions.icpHoursAboveThreshold, withoutDecisions.cppHoursBelowFloor)
     : 0;
-  return Math.max(perfusion.joint.bothHours ?? 0, byRules);
+  const hours = Math.max(perfusion.joint.bothHours ?? 0, byRules);
+  return hours < LEAST_JOINT_HOURS ? 0 : hours;
 }
 
 const worstDose = ({ cpp, cleaning: { withoutDecisions } }: UnitRecording): number =>
@@ -24,7 +28,8 @@ const descending = (a: number, b: number): number => (a === b ? 0 : a > b ? -1 :
 
 /**
  * Patients as the page of perfusion lists them: first those of whom nobody can say how they were perfused; then by hours
- * with ICP high and CPP low at once, the most first, and by the CPP dose below the floor where these are equal.
+ * with ICP high and CPP low at once, the most first, under 5 min counting as none, and by the CPP dose below the floor where
+ * these are equal.
  */
 export function rankByPerfusion(recordings: readonly UnitRecording[], absent: readonly Absent[]): string[] {
   const doubtful = recordings.filter(isDoubtful);

@@ -21,7 +21,9 @@ export function PerfusionTrustSection(
     // At the top of the page where the clocks may be apart.
     ...result.readingWarnings.filter((warning) => warning !== clockLag.sentence),
     hasCpp && !clockLag.isApart ? clockLag.sentence : '',
-    hasCpp ? (ownCpp?.sentence ?? '') : '',
+    result.perfusion.prxDoubt ?? '',
+    // At the top of the page where the monitor does not level.
+    hasCpp && !ownCpp?.isWithoutLevel ? (ownCpp?.sentence ?? '') : '',
     result.suspect.length === 0 ? nothingSuspectWords(result) : '',
     careBesideWords(result),
   ].filter((words) => words !== '');

@@ -1,9 +1,11 @@
+import { PRX_LIMIT } from '../../summarize/perfusion/cpp-bins.js';
 import type { Targets } from '../../summarize/targets.js';
 import type { Absent } from '../morning/rank.js';
 import { index } from '../reactivity-words.js';
 import type { UnitRecording } from '../results-schema.js';
 import { byPatientId, counted, duration, listed, share } from '../words.js';
 import { isDoubtful } from './cannot-say.js';
+import { LEAST_JOINT_HOURS } from './rank.js';
 
 const most = (
   recordings: readonly UnitRecording[],
@@ -14,7 +16,9 @@ const most = (
   );
 
 const bothHours = ({ perfusion }: UnitRecording): number => perfusion.joint.bothHours ?? 0;
-const meanPrx = ({ perfusion }: UnitRecording): number | null => perfusion.prx.mean;
+/** Null also where it cannot be judged. */
+const meanPrx = ({ perfusion: { prx, prxDoubt } }: UnitRecording): number | null =>
+  prxDoubt === null ? prx.mean : null;
 
 /** Who had ICP high and CPP low at once for longest, and whose CPP was low for longest. */
 function perfusionWords(
@@ -25,13 +29,14 @@ function perfusionWords(
   const lowest = most(judged, ({ cpp }) => cpp.hoursBelowFloor);
   const hoursLow = lowest.cpp.hoursBelowFloor ?? 0;
   if (hoursLow === 0) return [`none had CPP below ${cppFloorMmHg} mmHg.`];
-  const hasJoint = bothHours(worst) > 0;
+  const longest = bothHours(worst);
+  const hasJoint = longest >= LEAST_JOINT_HOURS;
   const both = `ICP above ${icpThresholdMmHg} and CPP below ${cppFloorMmHg} mmHg at once`;
   const whose = hasJoint && lowest === worst ? 'the same patient' : `patient ${lowest.id}`;
   return [
     hasJoint
       ? `patient ${worst.id} had ${both} for longest: ${duration(bothHours(worst))}.`
-      : `none had ${both}.`,
+      : `none had ${both}${longest > 0 ? ' for 5 min or more' : ''}.`,
     `CPP was low for longest in ${whose}: ${duration(hoursLow)}.`,
   ];
 }
@@ -39,13 +44,16 @@ function perfusionWords(
 /** In how many PRx could be computed, and in whom it was highest. */
 function prxWords(judged: readonly UnitRecording[]): string {
   const computed = judged.filter((one) => meanPrx(one) !== null);
-  if (computed.length === 0) return 'PRx could be computed in none of them.';
+  const doubtful = judged.filter(({ perfusion }) => perfusion.prxDoubt !== null).map(({ id }) => id);
+  const apart = doubtful.length === 0 ? '' : ` It cannot be judged in ${listed(doubtful)}.`;
+  if (computed.length === 0)
+    return doubtful.length === 0 ? 'PRx could be computed in none of them.' : `PRx:${apart}`;
   const highest = most(computed, meanPrx);
-  return `PRx could be computed in ${computed.length} of ${judged.length}; its mean was highest in patient ${highest.id}: ${prxValue(highest)}.`;
+  return `PRx could be computed in ${computed.length} of ${judged.length}; its mean was highest in patient ${highest.id}: ${prxValue(highest)}.${apart}`;
 }
 
 const prxValue = ({ perfusion: { prx } }: UnitRecording): string =>
-  `${index(prx.mean)}, computable for ${share(prx.computableShare)} of the time`;
+  `${index(prx.mean)}, and above ${PRX_LIMIT} for ${share(prx.shareAboveLimit ?? 0)} of the time that it could be computed (${share(prx.computableShare)} of the whole)`;
 
 /** Of one patient there is nobody to compare with. */
 function onlySentence(one: UnitRecording, { icpThresholdMmHg, cppFloorMmHg }: Targets): string {
@@ -54,6 +62,8 @@ function onlySentence(one: UnitRecording, { icpThresholdMmHg, cppFloorMmHg }: Ta
     (cpp.hoursBelowFloor ?? 0) === 0
       ? `CPP of patient ${id} was never below ${cppFloorMmHg} mmHg.`
       : `CPP of patient ${id} was below ${cppFloorMmHg} mmHg for ${duration(cpp.hoursBelowFloor)}, with ICP above ${icpThresholdMmHg} mmHg at once for ${duration(bothHours(one))}.`;
+  const { prxDoubt } = one.perfusion;
+  if (prxDoubt !== null) return `${low} ${prxDoubt}`;
   return meanPrx(one) === null ? low : `${low} PRx averaged ${prxValue(one)}.`;
 }
 

@@ -5,6 +5,7 @@ import { type Column, Table } from '../page/table.js';
 import { index } from '../reactivity-words.js';
 import type { RecordingResult } from '../results-schema.js';
 import { duration, durationCell, isOverADay, NONE, pressure, share } from '../words.js';
+import { bracketed } from './bracketed.js';
 import { type PerfusionWindow, perfusionWindows } from './windows.js';
 
 interface WindowTableProps {
@@ -24,6 +25,7 @@ export function PerfusionWindowTable({ result, targets, by }: WindowTableProps):
   const { decimals, perfusion } = result;
   const isLong = isOverADay(result.period);
   const hasPrx = perfusion.prx.mean !== null;
+  const figure = bracketed(perfusion.prxDoubt !== null);
   const number = (head: string): Column => ({ head, number: true });
   const prx = <T,>(cells: T[]): T[] => (hasPrx ? cells : []);
   const rowOf = (window: PerfusionWindow) => ({
@@ -42,14 +44,14 @@ export function PerfusionWindowTable({ result, targets, by }: WindowTableProps):
             durationCell(window.cppAloneHours),
             durationCell(window.neitherHours),
           ]),
-      ...prx([index(window.meanPrx), durationCell(window.prxMinutes / 60)]),
+      ...prx([figure(index(window.meanPrx)), durationCell(window.prxMinutes / 60)]),
     ],
   });
   const limits = `ICP above ${targets.icpThresholdMmHg} mmHg and CPP below ${targets.cppFloorMmHg} mmHg`;
   return (
     <Table
       kind="wraps"
-      caption={`Both: ${limits} at once; bold where there was any. Alone: without the other.`}
+      caption={`Both: ${limits} at once; bold where there was any. Alone: without the other.${hasPrx && perfusion.prxDoubt !== null ? ' PRx in brackets: it cannot be judged.' : ''}`}
       columns={[
         { head: by === 'days' ? 'Day' : 'Hour' },
         number('CPP known'),

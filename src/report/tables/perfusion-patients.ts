@@ -50,6 +50,12 @@ const INDICES: readonly Figure[] = [
   ),
   hours('prxHoursAboveLimit', 'The same as hours', ({ prx }) => prx.hoursAboveLimit),
   share('prxComputableShare', 'Of the period, PRx could be computed', ({ prx }) => prx.computableShare),
+  {
+    name: 'prxDoubt',
+    unit: '',
+    says: 'Why neither index can be judged; blank where nothing speaks against it',
+    of: ({ prxDoubt }) => prxDoubt,
+  },
   { name: 'prxWhyNone', unit: '', says: 'Why it could not be computed at all', of: ({ prx }) => prx.whyNone },
   share(
     'minuteIndexMean',

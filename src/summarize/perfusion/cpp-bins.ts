@@ -84,7 +84,7 @@ export class CppBins {
       weights.push(count);
     }
     if (x.length < FEWEST_BINS) {
-      return `CPP lay in ${x.length} bins of ${BIN_MMHG} mmHg for long enough, and ${FEWEST_BINS} are needed`;
+      return `CPP lay in ${x.length} ${x.length === 1 ? 'bin' : 'bins'} of ${BIN_MMHG} mmHg for long enough, and ${FEWEST_BINS} are needed`;
     }
     const parabola = weightedParabola(x, y, weights);
     if (parabola === null || !(parabola.curvature > 0)) return 'the curve does not open upward';

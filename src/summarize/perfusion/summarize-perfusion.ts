@@ -9,6 +9,7 @@ import type { Targets } from '../targets.js';
 import { whyNoBins } from './bin-means.js';
 import { type ChannelFigures, channelFigures } from './channel-figures.js';
 import { PRX_LIMIT } from './cpp-bins.js';
+import { type PrxInBand, prxByCpp } from './index-by-cpp.js';
 import { type IndexFigures, indexFigures } from './index-figures.js';
 import { type JointFigures, type JointLimits, jointBurden } from './joint-burden.js';
 import { MINUTE_MS, type MinuteCourse } from './minute-course.js';
@@ -44,6 +45,8 @@ export interface PerfusionSummary {
   };
   readonly prx: IndexFigures;
   readonly minuteIndex: IndexFigures;
+  /** None where optimal CPP was not asked for, or PRx cannot be had. */
+  readonly prxByCpp: readonly PrxInBand[];
   /** Courses over the period, for charts; null where the index cannot be had. */
   readonly courses: { readonly prx: MinuteCourse | null; readonly minuteIndex: MinuteCourse | null };
   /** Null where it was not asked for; a text says why there is none. */
@@ -88,6 +91,11 @@ export function summarizePerfusion(
   const lead = hasOptimal ? OPTIMAL_WINDOW_MINUTES * MINUTE_MS : 0;
   const withLead = reactivity(PRX, { start: period.start - lead, end: period.end });
   const prx = courseOf(withLead, period);
+  const optimal = !hasOptimal
+    ? null
+    : typeof withLead === 'string'
+      ? withLead
+      : optimalFigures(withLead, signals.cpp, cppInterval, period);
   const minuteIndex = courseOf(reactivity(MINUTE_INDEX, period), period);
   const coarseWaves = whyNoBins(icp.intervalMs, BIN_MS);
   const coarsePlateau = whyNoRule(icp.intervalMs, PLATEAU_RULE.minSeconds);
@@ -105,15 +113,15 @@ export function summarizePerfusion(
     },
     prx: indexFigures(prx, period, hours, PRX_LIMIT),
     minuteIndex: indexFigures(minuteIndex, period, hours, null),
+    prxByCpp:
+      optimal === null || typeof optimal === 'string' || typeof prx === 'string'
+        ? []
+        : prxByCpp(prx, optimal.cpp, targets.cppEdgesMmHg),
     courses: {
       prx: typeof prx === 'string' ? null : prx,
       minuteIndex: typeof minuteIndex === 'string' ? null : minuteIndex,
     },
-    optimal: !hasOptimal
-      ? null
-      : typeof withLead === 'string'
-        ? withLead
-        : optimalFigures(withLead, signals.cpp, cppInterval, period),
+    optimal,
     plateauWaves: coarsePlateau ?? wavesIn(plateauWaves(signals.icp), period),
     bWaves: coarseWaves ?? bWavesIn(icp, period),
     pulse: pulse ? pulseFigures(pulse, icp, period) : null,

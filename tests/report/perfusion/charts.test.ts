@@ -2,14 +2,21 @@ import { describe, expect, it } from 'vitest';
 import { areasAbove } from '../../../src/report/charts/areas.js';
 import { cppBands } from '../../../src/report/charts/cpp-bands.js';
 import { curveSpec, fittedIndex, rangeUnder } from '../../../src/report/charts/curve-chart.js';
-import { courseSignal, knownPart, levelLine, minuteLine } from '../../../src/report/charts/minute-line.js';
+import {
+  courseSignal,
+  knownPart,
+  levelLine,
+  minuteLine,
+  whereKnown,
+} from '../../../src/report/charts/minute-line.js';
 import { perfusionOverviewSpec } from '../../../src/report/charts/perfusion-overview.js';
 import { renderSvg } from '../../../src/report/charts/render.js';
+import { thresholdSteps } from '../../../src/report/charts/threshold-steps.js';
 import type { MinuteCourse } from '../../../src/summarize/perfusion/minute-course.js';
 import { drawnOver } from '../../support/drawn.js';
 import { curveOf } from '../../support/perfusion.js';
 import { seconds } from '../../support/shapes.js';
-import { T0 } from '../../support/signals.js';
+import { everySeconds, T0 } from '../../support/signals.js';
 import { ADULT } from '../../support/targets.js';
 
 const MINUTE = 60_000;
@@ -34,6 +41,16 @@ describe('a course of minutes as a line', () => {
     const { times, known } = courseSignal(course(Number.NaN, 0.3, Number.NaN));
     expect([...times]).toEqual([T0 + MINUTE + 1, T0 + 2 * MINUTE]);
     expect([...known]).toEqual([1, 0]);
+  });
+
+  it('is left out where another signal is not known', () => {
+    const { times, values } = everySeconds(60, [70, 71, 72, 73, 74]);
+    const gap = { times, values, known: Uint8Array.from([1, 0, 0, 1, 0]) };
+    // Known from 0 to 1 and from 3 to 4 min: at 2 min neither side is.
+    expect([...whereKnown(course(0.1, 0.2, 0.3, 0.4, 0.5), gap).values]).toEqual([
+      ...[0.1, Number.NaN, 0.3],
+      ...[0.4, Number.NaN],
+    ]);
   });
 
   it('is nothing where nothing is known', () => {
@@ -127,12 +144,34 @@ describe('the curve of PRx by CPP', () => {
     expect(rangeUnder(curveOf(75), -0.3)).toBeNull();
   });
 
-  it('has a bar of minutes for each bin, and no curve where none was fitted', async () => {
+  it('has points of the area of their minutes, on one axis, and no curve where none was fitted', async () => {
     const drawn = await renderSvg(curveSpec({ ...curveOf(75), fit: null }, 0.25), 'k');
     expect(drawn).not.toContain('optimum');
     expect(drawn).toContain('CPP (mmHg)');
-    expect(drawn).toContain('minutes');
-    expect(await renderSvg(curveSpec(curveOf(75), 0.25), 'k')).toContain('optimum 75 mmHg');
+    expect(drawn).not.toContain('>minutes<');
+    expect(await renderSvg(curveSpec(curveOf(75), 0.25), 'k')).toContain(
+      'investigational optimum, whole period: 75 mmHg',
+    );
+  });
+});
+
+describe('the points of the curve', () => {
+  it('name no optimum where the curve is nowhere under the limit', async () => {
+    const drawn = await renderSvg(curveSpec(curveOf(75), -0.5), 'k');
+    expect(drawn).not.toContain('optimum');
+  });
+});
+
+describe('a target that changes', () => {
+  const NIGHT = seconds(0, 12 * 3600);
+  const target = (from: number, to: number, belowMmHg: number) => ({ ...seconds(from, to), belowMmHg });
+
+  it('is a line in steps, cut to the window', () => {
+    expect(thresholdSteps([target(-3600, 7200, 60), target(7200, 99_999, 65)], NIGHT)).toEqual([
+      { from: 0, to: 120, y: 60 },
+      { from: 120, to: 720, y: 65 },
+    ]);
+    expect(thresholdSteps([target(-3600, 0, 60)], NIGHT)).toEqual([]);
   });
 });
 
@@ -143,6 +182,7 @@ describe('the picture of perfusion', () => {
       perfusionOverviewSpec({
         ...drawnOver(NIGHT, 'Europe/Oslo'),
         period: NIGHT,
+        cppTargets: [],
         ...{ prx: null, minuteIndex: null, rap: null, limit: 0.25 },
         ...{ oxygen: null, oxygenBelowMmHg: 20, temperature: null, endTidalCo2: null },
         ...more,
@@ -164,6 +204,16 @@ describe('the picture of perfusion', () => {
       ...['RAP', 'PbtO2 (mmHg)'],
     ]);
     expect(await shown({ minuteIndex: index })).toEqual([...titles.slice(0, 3), 'minute index']);
+  });
+
+  it('draws the dashed line of CPP in steps where its target changes', async () => {
+    const dashes = (svg: string): number => svg.split('stroke-dasharray="4,3"').length - 1;
+    const target = (from: number, to: number, belowMmHg: number) => ({ ...seconds(from, to), belowMmHg });
+    const plain = await draw({});
+    const stepped = await draw({ cppTargets: [target(0, 7200, 60), target(7200, 43_200, 72)] });
+    expect(dashes(stepped)).toBeGreaterThanOrEqual(dashes(plain));
+    expect(stepped).toContain('>72<');
+    expect(plain).not.toContain('>72<');
   });
 
   it('fills PRx above its limit, and the minute index, which has none, never', async () => {

@@ -98,6 +98,44 @@ describe('the perfusion report', () => {
     expect(section(read('patient-301.html'), /^Autoregulation/)).toMatch(/PRx averaged|It averaged/);
   });
 
+  it('shows no figures of optimal CPP, and PRx in brackets, where the clocks may be apart', () => {
+    const { perfusion, sentence } = results.recordings.find(({ id }) => id === '305')!;
+    const doubt = 'PRx cannot be judged: the clocks of ICP and MAP may be apart by 1 min.';
+    expect(perfusion.prxDoubt).toBe(doubt);
+    expect(sentence.startsWith(doubt)).toBe(true);
+    expect(sentence).not.toMatch(/PRx averaged|impaired/);
+    expect(perfusion.optimal).toMatchObject({ meanOptimalMmHg: null, yieldShare: null, whyWithheld: doubt });
+    expect(perfusion.curve).toEqual({ bins: [], fit: null, whyNoFit: doubt });
+    const html = read('patient-305.html');
+    expect(section(html, /^Investigational: optimal CPP/)).toMatch(/no figures are shown/);
+    expect(section(html, /^Investigational: optimal CPP/)).not.toMatch(/\d mmHg|%/);
+    expect(section(html, /^How far to trust it/)).toContain(doubt);
+    expect(section(html, /^ICP high and CPP low/)).toMatch(/\(−?0\.\d\d\)/);
+    expect(textOf(read('index.html'))).toContain(doubt);
+    expect(read('index.html')).toMatch(new RegExp(`<strong>${doubt}`));
+    expect(results.unit.sentence).toMatch(/It cannot be judged in 305\./);
+    expect(read('tables/perfusion.csv')).toContain(doubt);
+  });
+
+  it('has hours and dose below a target that is not the floor', () => {
+    const text = textOf(read('patient-302.html'));
+    expect(text).toContain('Below its target (60, from 07:00 on 65)');
+    expect(textOf(read('index.html'))).toContain('CPP was below its target (60, from 07:00 on 65) for');
+  });
+
+  it('says on top that the monitor does not level, or that nobody said at what level MAP was zeroed', () => {
+    expect(textOf(read('patient-303.html'))).toContain(
+      'Not levelled: if the line was zeroed at the heart and the head was up, CPP at the ear was lower than shown (about 11 mmHg at 30 degrees and 28 cm).',
+    );
+  });
+
+  it('has PRx by bands of CPP, of as many minutes as there are', () => {
+    const { perfusion } = results.recordings.find(({ id }) => id === '301')!;
+    const minutes = perfusion.prxByCpp.reduce((sum, band) => sum + band.minutes, 0);
+    expect(minutes / 60).toBeCloseTo(perfusion.prx.computableHours, 1);
+    expect(section(read('patient-301.html'), /^Autoregulation/)).toContain('PRx by CPP, as measured');
+  });
+
   it('calls optimal CPP investigational wherever it stands, and no target', () => {
     for (const name of pages) {
       const html = read(name);

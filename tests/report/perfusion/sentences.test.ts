@@ -22,7 +22,7 @@ const UNKNOWN = { cannotSay: ['littleKnown'], knownShare: 0.2 };
 describe("a patient's sentence of perfusion", () => {
   it('says that all was well', () => {
     expect(sentence({})).toBe(
-      'CPP averaged 74 mmHg and was never below 60. Where it could be computed (100 % of the time), PRx averaged −0.10 and was never above 0.25.',
+      'CPP averaged 74 mmHg and was never below 60. PRx averaged −0.10 and was never above 0.25 in the time that it could be computed (100 % of the whole).',
     );
   });
 
@@ -42,25 +42,57 @@ describe("a patient's sentence of perfusion", () => {
   });
 
   it.each([
-    [0.31, ': on average ICP followed arterial pressure, as where autoregulation is impaired.'],
-    [0.2, '; on average it stayed under that limit.'],
-  ])('says what a mean PRx of %f means', (mean, means) => {
+    [0.31, 0.59, ': ICP followed arterial pressure for most of it, as where autoregulation is impaired.'],
+    [0.2, 0.22, '; it was mostly under that limit.'],
+    // Where the two disagree there are both numbers and no verdict.
+    [0.2, 0.4, '.'],
+    [0.31, 0.45, '.'],
+  ])('says what a mean PRx of %f means that is above its limit for %f of the time', (mean, part, means) => {
+    const said = sentence({ prx: { mean, shareAboveLimit: part, computableShare: 0.62 } });
+    expect(said.slice(said.indexOf('PRx'))).toBe(
+      `PRx averaged ${mean.toFixed(2)} and was above 0.25 for ${100 * part} % of the time that it could be computed (62 % of the whole)${means}`,
+    );
+  });
+
+  it('begins with it that PRx cannot be judged, and gives no verdict then', () => {
+    const prxDoubt = 'PRx cannot be judged: the clocks of ICP and MAP may be apart by 1 min.';
+    expect(sentence({ perfusion: { prxDoubt } })).toBe(
+      `${prxDoubt} CPP averaged 74 mmHg and was never below 60.`,
+    );
     expect(
-      sentence({ prx: { mean, hoursAboveLimit: 4, shareAboveLimit: 0.5, computableShare: 0.62 } }),
-    ).toMatch(
-      `Where it could be computed (62 % of the time), PRx averaged ${mean.toFixed(2)} and was above 0.25 for 4 h${means}`,
+      sentence({ perfusion: { prxDoubt }, rest: { ...UNKNOWN, cannotSay: ['littleKnown'] } as never }),
+    ).toMatch(new RegExp(`^${prxDoubt} Cannot say: `));
+  });
+
+  it('says PRx, which needs no level, where CPP cannot be had for want of an angle', () => {
+    const rest = { monitoredHours: { icp: 12, map: 12, cpp: 0 }, levelling: { unknownHours: 12 } } as never;
+    expect(sentence({ ...NO_MAP, rest })).toMatch(
+      /angle of the head of the bed is not known for it\. PRx averaged −0\.10 /,
+    );
+  });
+
+  it('says for how long CPP was below a target that is not the floor', () => {
+    const target = (start: string, belowMmHg: number) => ({
+      start: `2031-02-11T${start}:00+01:00`,
+      belowMmHg,
+      file: 't.csv',
+      line: 2,
+    });
+    const lowCpp = { ...perfused().lowCpp, hours: 3.5, targets: [target('19:00', 60), target('23:00', 65)] };
+    expect(sentence({ rest: { lowCpp } as never })).toMatch(
+      / It was below its target \(60, from 23:00 on 65\) for 3 h 30 min\. PRx /,
     );
   });
 
   it('says why there is no PRx, and what minute data show in its place, under another name', () => {
     expect(sentence({ prx: NO_PRX })).toMatch(
-      / PRx cannot be computed: not resolvable at this sampling: every 60 s, needs 10 s or finer\. The low-frequency index from minute data could be computed\.$/,
+      / PRx cannot be computed: ICP or MAP comes every 60 s, and 10 s or finer is needed\. The low-frequency index from minute data could be computed\.$/,
     );
     const neither = perfusionOf().minuteIndex;
     const whyNone = 'too coarse';
     expect(
       sentence({ prx: NO_PRX, perfusion: { minuteIndex: { ...neither, mean: null, whyNone } } }),
-    ).toMatch(/10 s or finer\.$/);
+    ).toMatch(/10 s or finer is needed\.$/);
   });
 
   it('says why CPP is not known, and nothing of what rests on it', () => {
@@ -159,7 +191,7 @@ describe('the sections in sentences', () => {
       'Episodes of CPP below 60 mmHg cannot be told: too coarse.',
     );
     expect(low({ episodes: [{}, {}], targets: [target('19:00', 60, 2), target('23:00', 65, 3)] })).toBe(
-      '2 episodes of CPP below its target of the moment (60 mmHg, from 23:00 on 65 mmHg). Targets: targets.csv, lines 2 and 3.',
+      '2 episodes of CPP below its target of the moment (60 mmHg, from 23:00 on 65 mmHg). In all, CPP was below its target (60, from 23:00 on 65) for 0 min, dose 0.0 mmHg·h. Targets: targets.csv, lines 2 and 3.',
     );
   });
 
@@ -199,12 +231,14 @@ describe('the sections in sentences', () => {
 
   it('call a curve investigational, whether there is one or not', () => {
     expect(curveSentence(curveOf(75), 0.25)).toBe(
-      'Investigational: over the whole period the curve through 10 bins of CPP is lowest at 75 mmHg and under 0.25 from 58 mmHg to 92 mmHg (weighted R² 0.91).',
+      'Investigational: over the whole period the curve through 10 bins of CPP is lowest at 75 mmHg, the optimum of the whole period, and under 0.25 from 58 mmHg to 92 mmHg (weighted R² 0.91).',
     );
     expect(curveSentence(curveOf(55), 0.25)).toMatch(/under 0\.25 from the lowest bin to 72 mmHg/);
     expect(curveSentence({ ...curveOf(75), fit: null, whyNoFit: 'it does not open upward' }, 0.25)).toBe(
       'Investigational: no curve of PRx by CPP could be fitted: it does not open upward.',
     );
-    expect(curveSentence(curveOf(75), -0.5)).toMatch(/ and nowhere under -0\.5 /);
+    expect(curveSentence(curveOf(75), -0.5)).toBe(
+      'Investigational: over the whole period the curve through 10 bins of CPP is nowhere under -0.5 (weighted R² 0.91): its lowest point, at 75 mmHg, is no optimum.',
+    );
   });
 });
