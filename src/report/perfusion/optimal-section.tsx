@@ -65,7 +65,7 @@ function FigureTable({ optimal }: { optimal: NonNullable<PerfusionResult['optima
       meanDifferenceMmHg === null ? NONE : signed(meanDifferenceMmHg, 0),
     ],
     [
-      `CPP more than ${belowByMmHg} mmHg below it, of ${duration(optimal.minutesWithCurve / 60)} with a curve`,
+      `CPP more than ${belowByMmHg} mmHg below it, of ${duration(optimal.minutesCompared / 60)} with a curve and CPP`,
       duration(hoursBelow),
     ],
     [

@@ -8,11 +8,16 @@ import { counted, duration, fromTo, pressure, share, timesOf } from '../words.js
 const MOST_WAVES = 12;
 
 /** Plateau waves in a sentence. */
-export function plateauWords({ plateauWaves, plateauWavesReason }: PerfusionResult): string {
+export function plateauWords(perfusion: PerfusionResult): string {
+  const { plateauWaves, plateauWavesReason, plateauWavesCut } = perfusion;
   if (plateauWavesReason !== undefined) return `Plateau waves cannot be told: ${plateauWavesReason}.`;
+  const seen = counted(plateauWaves.length, 'plateau wave');
+  if (plateauWavesCut > 0) {
+    return `${seen} seen from beginning to end: ICP at 50 mmHg or more for 5 to 20 min. ${plateauWavesCut} more cut off by missing data: they may have been longer.`;
+  }
   return plateauWaves.length === 0
     ? 'No plateau wave: ICP was never at 50 mmHg or more for 5 to 20 min.'
-    : `${counted(plateauWaves.length, 'plateau wave')}: ICP at 50 mmHg or more for 5 to 20 min.`;
+    : `${seen}: ICP at 50 mmHg or more for 5 to 20 min.`;
 }
 
 /** B waves in a sentence. */

@@ -202,6 +202,9 @@ describe('the sections in sentences', () => {
     expect(plateauWords(perfusionOf({ perfusion: { plateauWavesReason: 'too coarse' } }))).toBe(
       'Plateau waves cannot be told: too coarse.',
     );
+    expect(plateauWords(perfusionOf({ perfusion: { plateauWavesCut: 2 } }))).toBe(
+      '0 plateau waves seen from beginning to end: ICP at 50 mmHg or more for 5 to 20 min. 2 more cut off by missing data: they may have been longer.',
+    );
     expect(plateauWords(perfusionOf({ perfusion: { plateauWaves: [{} as never, {} as never] } }))).toBe(
       '2 plateau waves: ICP at 50 mmHg or more for 5 to 20 min.',
     );
