@@ -6,8 +6,8 @@ import { Problem } from '../recording/problem.js';
 import { inspectionCard } from '../report/inspect/card.js';
 import { visibleJson, visibleText } from '../report/visible-text.js';
 import { VERSION } from '../version.js';
+import { checkedText } from './checked.js';
 import { run } from './run.js';
-import { checkedText } from './say.js';
 import { told } from './told.js';
 
 const collect = (value: string, before: string[] = []): string[] => [...before, value];

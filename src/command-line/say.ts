@@ -1,5 +1,4 @@
 import { join, relative } from 'node:path';
-import type { Pipeline } from '../pipeline/load-pipeline.js';
 import type { RunOutcome } from '../pipeline/run-pipeline.js';
 import { counted } from '../report/words.js';
 import { lines } from './told.js';
@@ -28,18 +27,3 @@ export const interruptedText = ({ kept, of }: { kept: number; of: number }): str
   of === 0
     ? 'interrupted; nothing was written.'
     : `interrupted; nothing was written. ${kept} of ${counted(of, 'patient')} ${kept === 1 ? 'is' : 'are'} kept; run the same command again to go on.`;
-
-/** What `check` prints when the file is right. */
-export function checkedText({ settings }: Pipeline): string {
-  const { name, report, exports, ingest, logs, summarize, clean } = settings;
-  const named = Object.entries(logs).map(([kind, { files }]) => `${kind}: ${files.join(', ')}`);
-  const rules = Object.keys(clean);
-  return lines([
-    `The pipeline file is right.`,
-    `Report: ${report}, into reports/${name}. Exports: ${exports.join(', ')}. Times: ${ingest.zone}.`,
-    ...(named.length > 0 ? [`Beside them ${named.join('; ')}.`] : []),
-    `ICP above ${summarize.targets.icpThresholdMmHg} mmHg for ${summarize.icpEpisodes.minSeconds} s is an episode; CPP floor ${summarize.targets.cppFloorMmHg} mmHg.`,
-    `Cleaning rules: ${rules.length === 0 ? 'none' : rules.join(', ')}.`,
-    '',
-  ]);
-}

@@ -10,11 +10,12 @@ import { ZoneClock } from '../recording/zone.js';
 import type { Inspection } from '../report/inspect/inspection.js';
 import { firstSetAside } from './first-set-aside.js';
 import type { InspectSettings } from './inspect-settings.js';
+import { underKey } from './log-file.js';
 
 /** Which log or table a file is; null where it is an export or cannot be read at all. */
 export async function tableKindOf(file: ExportFile): Promise<TableKind | null> {
   try {
-    return await recogniseTableFile(file);
+    return await recogniseTableFile(file, true);
   } catch (error) {
     if (error instanceof Problem) return null;
     throw error;
@@ -90,6 +91,7 @@ export async function inspectTable(
     };
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
-    return { ...base, problem: error.message };
+    // What to write in the pipeline file stands under the key of the log there.
+    return { ...base, problem: kind === 'cohort' ? error.message : underKey(error.message, kind) };
   }
 }

@@ -13,27 +13,35 @@ const cm = (low: number): z.ZodNumber =>
 
 /** Where the arterial line was zeroed, and how high the ear lies above it. */
 export const levellingSchema = z
-  .strictObject({
-    zeroedAt: z
-      .enum(['heart', 'ear'], { error: 'expected heart or ear' })
-      .describe('Where the arterial line was zeroed; ear: no correction is needed'),
-    verticalCm: cm(-LONGEST_CM)
-      .optional()
-      .describe('How far the ear lies above the heart, where it was measured'),
-    heartToEarCm: cm(1)
-      .optional()
-      .describe('From heart to ear along the body; the angle makes the height of it'),
-    headOfBedDegrees: z
-      .number({ error: 'expected an angle in degrees' })
-      .min(0, { error: 'expected an angle of 0 to 90 degrees' })
-      .max(90, { error: 'expected an angle of 0 to 90 degrees' })
-      .optional()
-      .describe('Throughout, or before the first entry of the care log'),
-    headOfBed: z
-      .literal('careLog', { error: 'expected careLog' })
-      .optional()
-      .describe('The angle is that of the care log'),
-  })
+  .strictObject(
+    {
+      zeroedAt: z
+        .enum(['heart', 'ear'], { error: 'expected heart or ear' })
+        .describe('Where the arterial line was zeroed; ear: no correction is needed'),
+      verticalCm: cm(-LONGEST_CM)
+        .optional()
+        .describe('How far the ear lies above the heart, where it was measured'),
+      heartToEarCm: cm(1)
+        .optional()
+        .describe('From heart to ear along the body; the angle makes the height of it'),
+      headOfBedDegrees: z
+        .number({ error: 'expected an angle in degrees' })
+        .min(0, { error: 'expected an angle of 0 to 90 degrees' })
+        .max(90, { error: 'expected an angle of 0 to 90 degrees' })
+        .optional()
+        .describe('Throughout, or before the first entry of the care log'),
+      headOfBed: z
+        .literal('careLog', { error: 'expected careLog' })
+        .optional()
+        .describe('The angle is that of the care log'),
+    },
+    {
+      error: ({ code }) =>
+        code === 'invalid_type'
+          ? 'expected zeroedAt with verticalCm or heartToEarCm, as {zeroedAt: heart, verticalCm: 20}'
+          : undefined,
+    },
+  )
   .describe('MAP to ear level for CPP; off where it is left out');
 
 /**

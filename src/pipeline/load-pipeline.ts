@@ -102,6 +102,19 @@ function applySet(document: Document, assignment: string): string[] {
   return path;
 }
 
+/** Where the values of a key came from whose values do not go together: the file, `--set`, or both. */
+function sourceOf(
+  { what }: Problem,
+  file: string,
+  inFile: ReadonlySet<string>,
+  setPaths: readonly { readonly assignment: string; readonly path: readonly string[] }[],
+): string {
+  const [key] = /^\w+/.exec(what) ?? [''];
+  const set = setPaths.filter(({ path }) => path[0] === key).map(({ assignment }) => `--set ${assignment}`);
+  if (set.length === 0) return file;
+  return inFile.has(key) ? `${file} with ${set.join(' ')}` : set.join(' ');
+}
+
 /**
  * Checks and completes the text of a pipeline file. Precedence: --set, file, preset, defaults.
  *
@@ -117,6 +130,7 @@ export function pipelineOf(text: string, file: string, options: PipelineOptions 
     throw new Problem(`this is no YAML: ${what}`, 'Mend the line.', { file, line: error.linePos?.[0].line });
   }
   keepKeysAsText(document);
+  const inFile = new Set(Object.keys((document.toJS() ?? {}) as object));
   const setPaths = (options.set ?? []).map((assignment) => ({
     assignment,
     path: applySet(document, assignment),
@@ -130,7 +144,9 @@ export function pipelineOf(text: string, file: string, options: PipelineOptions 
   try {
     return settingsOf(checked.data, file.replace(/\.ya?ml$/i, ''));
   } catch (problem) {
-    throw problem instanceof Problem ? problem.at({ file }) : problem;
+    throw problem instanceof Problem
+      ? problem.at({ file: sourceOf(problem, file, inFile, setPaths) })
+      : problem;
   }
 }
 

@@ -34,7 +34,7 @@ async function refuseOtherKind(file: ExportFile, kind: LogKind, isDeclared: bool
 }
 
 /** Messages about a log's columns name the key of the pipeline file under which they stand; `missing` is one for all. */
-const underKey = (text: string, kind: LogKind): string =>
+export const underKey = (text: string, kind: LogKind): string =>
   text
     .replace(
       /columns: \{(?!missing|\.\.\.)(?:[^{}]|\{[^{}]*\})*\}/g,

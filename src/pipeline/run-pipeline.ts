@@ -18,6 +18,7 @@ import { printerFor } from './print/printer-for.js';
 import { newToken } from './process-token.js';
 import { programIdentity } from './program-identity.js';
 import { type Logs, readLogs } from './read-logs.js';
+import { replacedWarning, reportIn } from './replaced-report.js';
 import { reportPatients } from './report-patients.js';
 import { openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
 import type { RunEvent } from './run-event.js';
@@ -106,6 +107,7 @@ async function reportAs(
 ): Promise<RunOutcome> {
   const program = await programIdentity();
   const swap = await swapFolder(folder);
+  const before = await reportIn(swap.folder);
   const { threads, strict, signal, fresh: isFresh = false, pages: hasPages = true } = options;
   const tally = new Tally((event) => options.onEvent?.(event));
   const store: ResultStore = { folder: storeFolder(swap.folder), token: newToken(), program, isFresh };
@@ -147,6 +149,7 @@ async function reportAs(
     const failed = unit.failed.length;
     options.onEvent?.({ event: 'written', folder, ...patients, failed, seconds });
     const warnings = [
+      ...replacedWarning(folder, before, settings.report),
       ...idleShifts(
         settings.ingest.columns,
         parts.map(({ id }) => id),

@@ -2,6 +2,7 @@ import { closest, distance } from 'fastest-levenshtein';
 import { type Document, isMap, isNode, isScalar, type LineCounter } from 'yaml';
 import { z } from 'zod';
 import { Problem, shorten, type Where } from '../recording/problem.js';
+import { levellingSchema } from './levelling-schema.js';
 import { NOT_BUILT_YET, pipelineSchema } from './pipeline-schema.js';
 
 /** Where the values that were checked came from. */
@@ -55,13 +56,23 @@ function validWords(word: string, valid: readonly string[]): string {
   return isNear ? `Did you mean "${near}"? ${all}` : all;
 }
 
+/** Keys that are known by heart, and looked for at the wrong place. */
+const ELSEWHERE: Readonly<Record<string, string>> = {
+  shiftSeconds:
+    'columns.map.shiftSeconds, or that of another channel, for one patient as columns.map.shiftSeconds.305',
+  ...Object.fromEntries(Object.keys(levellingSchema.shape).map((key) => [key, `levelling.${key}`])),
+};
+
 function unknownKey(path: Path, key: string, source: Source): Problem {
   const whole = [...path, key];
   const where = placeOf(whole, source);
   if (NOT_BUILT_YET.has(dotted(whole))) {
     return new Problem(`"${dotted(whole)}" is not built yet`, 'Take it out for now.', where);
   }
-  return new Problem(`unknown key "${shorten(dotted(whole))}"`, validWords(key, keysAt(path)), where);
+  const what = `unknown key "${shorten(dotted(whole))}"`;
+  const place = Object.hasOwn(ELSEWHERE, key) ? ELSEWHERE[key] : undefined;
+  if (place !== undefined) return new Problem(what, `Write it as ${place}.`, where);
+  return new Problem(what, validWords(key, keysAt(path)), where);
 }
 
 /** Unions report each failed branch; the branch that got furthest says best what is wrong. */

@@ -87,6 +87,47 @@ describe('cistern check', () => {
     expect(readdirSync(cwd)).toEqual(['unit.yaml']);
   });
 
+  it('says the period, levelling, targets and shifts that it will use', () => {
+    const cwd = folderWith({ 'unit.yaml': yaml });
+    const said = (...sets: string[]): string[] => {
+      const flags = sets.flatMap((set) => ['--set', set]);
+      const { status, stdout, stderr } = cistern(['check', 'unit.yaml', ...flags], { cwd });
+      expect(status, stderr).toBe(0);
+      return stdout.split('\n');
+    };
+    expect(said()).toEqual(
+      expect.arrayContaining([
+        'Period: the last night.',
+        'CPP below 60 mmHg for 300 s is an episode of low CPP.',
+        'CPP is as the lines were zeroed; levelling is not given.',
+      ]),
+    );
+    expect(
+      said(
+        'report=perfusion',
+        'targets=cpp.csv',
+        'levelling={zeroedAt: heart, heartToEarCm: 30, headOfBed: careLog}',
+        'care=care.csv',
+        'columns.icp.shiftSeconds=5',
+        'columns.map.shiftSeconds.007=-60',
+      ),
+    ).toEqual(
+      expect.arrayContaining([
+        'Period: all of the data.',
+        'CPP below 60 mmHg for 300 s is an episode of low CPP, where the table of targets gives no other target: cpp.csv.',
+        'Levelling: the line was zeroed at the heart, and it is 30 cm to the ear, head of the bed at the angle of the care log, before its first entry not known.',
+        'Times are moved: ICP by 5 s for every patient; MAP by -60 s for patient "007".',
+      ]),
+    );
+    const more = said(
+      'timezone=UTC',
+      'period={from: "2031-02-11 19:00", to: "2031-02-12 07:00"}',
+      'levelling={zeroedAt: heart, verticalCm: -5}',
+    );
+    expect(more).toContain('Period: 11 February 2031 19:00 to 12 February 2031 07:00.');
+    expect(more).toContain('Levelling: the line was zeroed at the heart, and the ear lies 5 cm below it.');
+  });
+
   it('exits 2 with place and fix where it is wrong', () => {
     const { status, stderr } = cistern(['check', 'demo', '--set', 'preset=child']);
     expect(status).toBe(2);

@@ -191,6 +191,36 @@ describe('a pipeline file', () => {
     );
   });
 
+  it('names --set, and not the file, where what it set does not go together', async () => {
+    expect(await refusal(good, ['levelling.verticalCm=20', 'levelling.zeroedAt=ear', 'title=Night'])).toBe(
+      '--set levelling.verticalCm=20 --set levelling.zeroedAt=ear: levelling: a line that was zeroed at the ear needs no height and no angle. Take them out, or say zeroedAt: heart.',
+    );
+    expect(
+      await refusal(`${good}levelling: {zeroedAt: heart, verticalCm: 20}\n`, ['levelling.zeroedAt=ear']),
+    ).toMatch(/^unit\.yaml with --set levelling\.zeroedAt=ear: levelling: a line that was zeroed at the ear/);
+    expect(await refusal(good, ['period={from: "2031-02-12 19:00", to: "2031-02-11 19:00"}'])).toBe(
+      '--set period={from: "2031-02-12 19:00", to: "2031-02-11 19:00"}: period: from is not before to. Swap the two.',
+    );
+  });
+
+  it.each([
+    [
+      'levelling=heart',
+      '--set levelling=heart: levelling: expected zeroedAt with verticalCm or heartToEarCm, as {zeroedAt: heart, verticalCm: 20}, not "heart". Mend the value.',
+    ],
+    [
+      'shiftSeconds=40',
+      '--set shiftSeconds=40: unknown key "shiftSeconds". Write it as columns.map.shiftSeconds, or that of another channel, for one patient as columns.map.shiftSeconds.305.',
+    ],
+    [
+      'columns.shiftSeconds=40',
+      '--set columns.shiftSeconds=40: unknown key "columns.shiftSeconds". Write it as columns.map.shiftSeconds, or that of another channel, for one patient as columns.map.shiftSeconds.305.',
+    ],
+    ['verticalCm=20', '--set verticalCm=20: unknown key "verticalCm". Write it as levelling.verticalCm.'],
+  ])('says where a key belongs: %s', async (set, message) => {
+    expect(await refusal(good, [set])).toBe(message);
+  });
+
   it('is looked for by name in pipelines', async () => {
     expect((await loadPipeline('demo')).settings.name).toBe('demo');
     await expect(loadPipeline('nowhere')).rejects.toThrow(

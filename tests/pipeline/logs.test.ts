@@ -287,7 +287,7 @@ describe('a log that cannot be used is refused with nothing written', async () =
       'whose dates can be read two ways',
       'care: care.csv',
       { 'care.csv': 'Patient,Start,Event\n007,03/02/2031 20:00,turn\n' },
-      'care.csv, line 1, column "Start": the dates can be read two ways, and no row settles it: "03/02/2031 20:00" (line 2) to "03/02/2031 20:00" (line 2) is 3 February 2031 20:00:00 to 3 February 2031 20:00:00 with the day first, and 2 March 2031 20:00:00 to 2 March 2031 20:00:00 with the month first. Say which in the pipeline file, as care: {files: ..., columns: {start: {order: dayFirst}}} or {order: monthFirst}.',
+      'care.csv, line 1, column "Start": the date can be read two ways, and no other row settles it: "03/02/2031 20:00" (line 2) is 3 February 2031 20:00:00 with the day first, and 2 March 2031 20:00:00 with the month first. Say which in the pipeline file, as care: {files: ..., columns: {start: {order: dayFirst}}} or {order: monthFirst}.',
     ],
     [
       'that names beds alone',

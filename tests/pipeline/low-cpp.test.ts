@@ -177,6 +177,28 @@ test.each([
   expect(stderr).toContain(message);
 });
 
+test('inspect says under which key the column of targets is named', async () => {
+  const folder = folderOf('', { 'targets.csv': 'patient,from,target\n007,,65\n' });
+  const { status, stdout } = await commandLine(['inspect', 'targets.csv'], folder);
+  expect(status).toBe(1);
+  expect(stdout).toContain(
+    'there is no column for the lower target of CPP. A header such as "CPP target (mmHg)" is expected; the columns are "patient", "from", "target". Name it in the pipeline file as targets: {files: ..., columns: {cpp: ...}}.',
+  );
+  expect(stdout).toContain('This is   a table of CPP targets.');
+});
+
+test('a run over a report of another kind says that it is gone', async () => {
+  const { folder } = await run('');
+  expect((await runIn(folder)).stderr).toBe('');
+  const args = ['run', 'unit.yaml', '--out', 'report', '--no-pages', '--set', 'report=perfusion'];
+  const { status, stderr } = await commandLine(args, folder);
+  expect([status, stderr]).toEqual([
+    0,
+    `cistern: ${join(folder, 'report')} held a morning report, and this perfusion report has replaced it. Give each a folder of its own with --out, and run the other one again.\n`,
+  ]);
+  expect((await commandLine(args, folder)).stderr).toBe('');
+});
+
 test('inspect recognises the table, and its pipeline file names it', async () => {
   const folder = folderOf('', { 'targets.csv': TARGETS });
   const { status, stdout } = await commandLine(

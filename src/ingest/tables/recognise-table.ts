@@ -72,16 +72,25 @@ const anyScore = (cells: readonly string[]): number =>
     ? 0
     : Math.max(...TABLE_KINDS.map((kind) => tableScore(cells, TABLES[kind])));
 
+/** True for a header that names a patient and a target and nothing else that is known: of what, it does not say. */
+const seemsTargets = (headers: readonly string[]): boolean => {
+  const names = headers.map((header) => headerWords(header).name);
+  return !isExport(names) && keysIn(headers, TARGET_TABLE).includes('patient') && names.some(saysTarget);
+};
+
+const saysTarget = (name: string): boolean => /\b(?:targets?|goals?|aims?)\b/.test(name);
+
 /**
  * Which of the logs and tables a file is, from its first lines.
  *
+ * @param guesses true where a guess will do, so that a person is told what is missing
  * @throws Problem where the file cannot be read
  */
-export async function recogniseTableFile(file: ExportFile): Promise<TableKind | null> {
+export async function recogniseTableFile(file: ExportFile, guesses = false): Promise<TableKind | null> {
   let kind: TableKind | null = null;
   await readRecords(file.open ?? fileBytes(file.path), (head) => {
     const { delimiter, headers } = findLayout(head, anyScore);
-    kind = recogniseTable(headers);
+    kind = recogniseTable(headers) ?? (guesses && seemsTargets(headers) ? 'targets' : null);
     return { delimiter, visit: () => false };
   });
   return kind;
