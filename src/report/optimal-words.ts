@@ -8,8 +8,11 @@ const LEAST_YIELD = 0.1;
 /** What tells how often a curve was found, and how often chance finds one. */
 type Yields = Pick<OptimalFigures, 'yieldShare' | 'shuffledYieldShare'>;
 
+/** In whole per cent, as both are printed: `13 % against 13 %` would be no more often to any reader. */
+const percent = (part: number): number => Math.round(part * 100);
+
 const isByChance = ({ yieldShare, shuffledYieldShare }: Yields): boolean =>
-  yieldShare !== null && yieldShare <= (shuffledYieldShare ?? 0);
+  yieldShare !== null && percent(yieldShare) <= percent(shuffledYieldShare ?? 0);
 
 /** True where a curve was found no more often than on pressures that have nothing to do with each other, or hardly ever. */
 export const isNoBetterThanChance = (yields: Yields): boolean =>

@@ -47,8 +47,10 @@ const indexDomain = (values: readonly number[]): [number, number] => [
 /**
  * Mean index by bins of CPP, each point as large as the minutes that it holds, with the parabola through them. An optimum is
  * named only where the parabola is under the limit somewhere.
+ *
+ * @param namesOptimum false where curves were found no more often than chance finds them
  */
-export function curveSpec(curve: Curve, limit: number): Spec {
+export function curveSpec(curve: Curve, limit: number, namesOptimum = true): Spec {
   const { bins, fit } = curve;
   const fitted = bins.filter(({ isFitted }) => isFitted);
   const low = Math.floor(Math.min(...bins.map(({ fromMmHg }) => fromMmHg), 50) / 10) * 10;
@@ -76,7 +78,7 @@ export function curveSpec(curve: Curve, limit: number): Spec {
           return { x: mmHg, y: fittedIndex(fit, mmHg), run: 1 };
         });
   const best =
-    fit === null || range === null
+    fit === null || range === null || !namesOptimum
       ? []
       : [
           {

@@ -12,8 +12,12 @@ import type { PerfusionDrawings } from './page-drawings.js';
 
 type Curve = NonNullable<PerfusionResult['curve']>;
 
-/** The curve over the whole period in a sentence. */
-export function curveSentence(curve: Curve, limit: number): string {
+/**
+ * The curve over the whole period in a sentence.
+ *
+ * @param namesOptimum false where curves were found no more often than chance finds them
+ */
+export function curveSentence(curve: Curve, limit: number, namesOptimum = true): string {
   const { bins, fit, whyNoFit } = curve;
   if (fit === null)
     return `Investigational: no curve of PRx by CPP could be fitted: ${whyNoFit ?? 'too few bins'}.`;
@@ -27,6 +31,8 @@ export function curveSentence(curve: Curve, limit: number): string {
   const r2 = `(weighted R² ${fit.r2.toFixed(2)})`;
   if (under === '')
     return `${through} is nowhere under ${limit} ${r2}: its lowest point, at ${pressure(fit.optimalMmHg, 0)} mmHg, is no optimum.`;
+  if (!namesOptimum)
+    return `${through} is lowest at ${pressure(fit.optimalMmHg, 0)} mmHg ${r2}, which is no optimum where chance finds such curves as often.`;
   return `${through} is lowest at ${pressure(fit.optimalMmHg, 0)} mmHg, the optimum of the whole period, and ${under} ${r2}.`;
 }
 
@@ -123,7 +129,7 @@ export function OptimalSection({
       </section>
     );
   }
-  const ofCurve = curveSentence(curve, limit);
+  const ofCurve = curveSentence(curve, limit, optimal.whyWithheld === null);
   return (
     <section>
       {head}

@@ -83,7 +83,7 @@ export async function drawPerfusion(
     curve:
       curve === null || curve.bins.length === 0
         ? null
-        : await draw(curveSpec(curve, perfusion.limit), 'curve'),
+        : await draw(curveSpec(curve, perfusion.limit, perfusion.optimal?.whyWithheld === null), 'curve'),
     optimal:
       hasOptimal && courses.optimalCpp !== null
         ? await draw(optimalCourseSpec(pressures, courses.optimalCpp, period), 'optimal')

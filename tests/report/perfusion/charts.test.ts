@@ -159,6 +159,7 @@ describe('the points of the curve', () => {
   it('name no optimum where the curve is nowhere under the limit', async () => {
     const drawn = await renderSvg(curveSpec(curveOf(75), -0.5), 'k');
     expect(drawn).not.toContain('optimum');
+    expect(await renderSvg(curveSpec(curveOf(75), 0.25, false), 'k')).not.toContain('optimum');
   });
 });
 

@@ -48,6 +48,9 @@ describe('optimal CPP', () => {
       'A curve was found no more often than chance finds one (7 % against 16 %): nothing can be read from it.',
     );
     expect(isNoBetterThanChance(yields(0.2, 0.2))).toBe(true);
+    // As printed, 13 % against 13 %.
+    expect(isNoBetterThanChance(yields(0.134, 0.126))).toBe(true);
+    expect(isNoBetterThanChance(yields(0.14, 0.13))).toBe(false);
     expect(isNoBetterThanChance(yields(0.09, 0.03))).toBe(true);
     expect(whyNothingRead(yields(0.09, 0.03))).toBe(
       'A curve was found at 9 % of the minutes only (chance finds one at 3 %): nothing can be read from it.',

@@ -240,6 +240,9 @@ describe('the sections in sentences', () => {
     expect(curveSentence({ ...curveOf(75), fit: null, whyNoFit: 'it does not open upward' }, 0.25)).toBe(
       'Investigational: no curve of PRx by CPP could be fitted: it does not open upward.',
     );
+    expect(curveSentence(curveOf(75), 0.25, false)).toMatch(
+      /lowest at 75 mmHg \(weighted R² 0\.91\), which is no optimum where chance finds such curves as often\.$/,
+    );
     expect(curveSentence(curveOf(75), -0.5)).toBe(
       'Investigational: over the whole period the curve through 10 bins of CPP is nowhere under -0.5 (weighted R² 0.91): its lowest point, at 75 mmHg, is no optimum.',
     );
