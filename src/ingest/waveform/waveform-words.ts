@@ -1,4 +1,5 @@
 import { CHANNEL_NAMES } from '../../recording/channel.js';
+import { PULSES_PER_SECOND, RULES_PER_SECOND } from '../../recording/waveform.js';
 import { lostWords } from './lost-time.js';
 import type { WaveResult } from './wave-result.js';
 
@@ -9,7 +10,7 @@ export function waveformWords({ samplesPerSecond, kinds, changes, doubtful, lost
     .join(' and ');
   const of = names === '' ? 'rows, with no waveform of a pressure in them' : `samples a second of ${names}`;
   return [
-    `the file is a waveform of ${samplesPerSecond} ${of}, which is read as means over whole seconds.`,
+    `the file is a waveform of ${samplesPerSecond} ${of}, which is read as means over whole seconds${tooFew(samplesPerSecond)}.`,
     ...(doubtful === null
       ? []
       : [
@@ -30,4 +31,11 @@ function rateWords(changes: WaveResult['changes']): string[] {
     .map(({ time, perSecond }) => `${perSecond} a second by ${time}`);
   const more = changes.length - told.length;
   return [`its rate changes: ${told.join(', ')}${more > 0 ? `, and ${more} more times` : ''}.`];
+}
+
+/** What a coarse waveform cannot be used for. */
+function tooFew(samplesPerSecond: number): string {
+  if (samplesPerSecond >= RULES_PER_SECOND) return '';
+  const pulses = samplesPerSecond < PULSES_PER_SECOND ? ', for pulses' : '';
+  return `: too few for the rules of waveforms${pulses} and for systolic and diastolic pressure`;
 }
