@@ -333,6 +333,40 @@ describe('several waveform files of a patient', () => {
     expect([...icpPulse!.signal.times]).not.toContain(WAVE_START + 65_000);
   });
 
+  it('give each mark once where they repeat each other, and word a conflict as one of means', async () => {
+    const edit = ({ i, icp, abp }: { i: number; icp: number; abp: number }) => ({
+      icp: i === 20 * RATE ? 999 : icp,
+      abp,
+    });
+    const file = waveCsv({ samplesPerSecond: RATE, seconds: 60, edit });
+    const [one, two] = [await ingestWave(file), await ingestWaves({ 'a.csv': file, 'b.csv': file })];
+    expect(one.recording!.waveform!.marks.length).toBeGreaterThan(0);
+    expect(two.recording!.waveform!.marks).toEqual(one.recording!.waveform!.marks);
+    const other = await ingestWaves({
+      'a.csv': file,
+      'b.csv': waveCsv({
+        samplesPerSecond: RATE,
+        seconds: 10,
+        edit: ({ icp, abp }) => ({ icp: icp + 9, abp }),
+      }),
+    });
+    expect(asideOf(other)[0]).toMatch(
+      /^a\.csv:2 conflict: the second that begins here has another mean of ICP than that from line 2 of b\.csv on: [\d.]+ here, [\d.]+ there$/,
+    );
+  });
+
+  it('say why no pulse is known', async () => {
+    const { warnings } = await ingestWave(
+      minutes(0, 2)
+        .split('\n')
+        .filter((_, i) => i % (3 * RATE) < 2 * RATE)
+        .join('\n'),
+    );
+    expect(warnings).toContain(
+      'a.csv: no pulse could be measured: it needs 8 s in a row of evenly spaced samples, without artifact, in which a heart beat stands out.',
+    );
+  });
+
   it('count once where they repeat each other, by rows and not by seconds', async () => {
     const outcome = await ingestWaves({ 'a.csv': minutes(0, 2), 'b.csv': minutes(0, 2) });
     expectRows(outcome, 240 * RATE, 120 * RATE);
