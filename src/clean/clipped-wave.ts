@@ -3,7 +3,7 @@ import type { Sighting, Watcher } from '../recording/waveform.js';
 import { samplesRange } from './outside-range.js';
 import { RailWatch } from './rail-watch.js';
 import { rule } from './rule.js';
-import { waveformMarks } from './waveform-marks.js';
+import { waveformFinding } from './waveform-marks.js';
 
 /**
  * A waveform that runs into the end of the scale, so that the tops or bottoms of its pulses are flat and the mean of the
@@ -17,7 +17,7 @@ export const clippedWave = rule({
   title: 'cut off at the end of the scale (waveform)',
   needsWaveform: true,
   parameters: z.strictObject({}),
-  find: (recording) => ({ marks: waveformMarks(recording, 'clippedWave', 'suspect'), stoodAside: [] }),
+  find: (recording) => waveformFinding(recording, 'clippedWave', 'suspect'),
   watch: ({ kind }, _, tell) => new ClippedWatcher(samplesRange(kind), tell),
 });
 

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { Sighting, Watcher } from '../recording/waveform.js';
 import { RailWatch } from './rail-watch.js';
 import { rule } from './rule.js';
-import { waveformMarks } from './waveform-marks.js';
+import { waveformFinding } from './waveform-marks.js';
 
 /** A channel that hardly ever changes is taken to change in one of ten seconds. */
 const LEAST_LIVELY_SHARE = 0.1;
@@ -21,7 +21,7 @@ export const frozenWave = rule({
     minSeconds: z.number().positive().default(3),
     chance: z.number().positive().max(1).default(1e-6),
   }),
-  find: (recording) => ({ marks: waveformMarks(recording, 'frozenWave', 'removed'), stoodAside: [] }),
+  find: (recording) => waveformFinding(recording, 'frozenWave', 'removed'),
   watch: (_, { minSeconds, chance }, tell) => new FrozenWatcher(minSeconds * 1000, chance, tell),
 });
 

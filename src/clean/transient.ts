@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Sighting, Watcher } from '../recording/waveform.js';
 import { rule } from './rule.js';
-import { waveformMarks } from './waveform-marks.js';
+import { waveformFinding } from './waveform-marks.js';
 
 /**
  * An electrical spike, or a dropout, in a waveform: a jump from one sample to the next and back within 25 ms, of 10 mmHg or more in ICP
@@ -19,7 +19,7 @@ export const transient = rule({
     withinSeconds: z.number().positive().max(0.1).default(0.025),
     stillWithinSeconds: z.number().positive().max(10).default(1),
   }),
-  find: (recording) => ({ marks: waveformMarks(recording, 'transient', 'removed'), stoodAside: [] }),
+  find: (recording) => waveformFinding(recording, 'transient', 'removed'),
   watch: ({ kind }, { icpJumpMmHg, abpJumpMmHg, withinSeconds, stillWithinSeconds }, tell) =>
     new SpikeWatcher(
       kind === 'map' ? abpJumpMmHg : icpJumpMmHg,

@@ -24,7 +24,12 @@ import { DayOrderSurvey } from './time/day-order.js';
 import { startInPreamble, startOf } from './time/start-time.js';
 import { chosenStart, type TimeReader, timeReader, timeText } from './time/time-cell.js';
 import { coarseTimes, planTimes, type StartFrom, type TimePlan } from './time/time-plan.js';
-import { intervalOfWaveform, type WaveformPlan, waveformPlan } from './waveform/waveform-plan.js';
+import {
+  intervalOfWaveform,
+  refuseLongWaveform,
+  type WaveformPlan,
+  waveformPlan,
+} from './waveform/waveform-plan.js';
 
 /** One export file as it was understood. */
 export interface ExportTable extends TextIdentity {
@@ -78,6 +83,7 @@ function understand(head: string, settings: IngestSettings, note: Seen): Underst
     const startFrom = startPlace(choice.start !== undefined, preamble, settings);
     const plan = planTimes(texts, numeric.time, choice, startFrom, headers[numeric.time.index]);
     note.plan = plan;
+    refuseLongWaveform(layout, numeric, plan);
     const intervalMs = intervalOfWaveform(layout, numeric, plan);
     const columns = intervalMs === null ? numeric : columnsOf(true);
     note.columns = columns;

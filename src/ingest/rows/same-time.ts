@@ -48,7 +48,9 @@ export function resolveSameTime(rows: readonly RowRef[]): { kept: RowRef[]; asid
       contradictions.set(
         row,
         contradictions.get(row) ??
-          `same time as ${place}, with another ${kind.toUpperCase()}: ${both(value, against.value)}`,
+          (row.series.rowsAt(row.index) > 1
+            ? `the second that begins here has another mean of ${kind.toUpperCase()} than that from ${place} on: ${both(value, against.value)}`
+            : `same time as ${place}, with another ${kind.toUpperCase()}: ${both(value, against.value)}`),
       );
     }
   }

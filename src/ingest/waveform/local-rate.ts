@@ -1,11 +1,10 @@
 import { SECOND_MS } from './second.js';
+import { WIDEST_INTERVAL_MS } from './waveform-plan.js';
 
 /** Samples further apart than this many intervals do not follow each other. */
 export const HOLE_INTERVALS = 2.5;
 /** A second counts where samples cover at least this share of it. */
 const ENOUGH = 0.5;
-/** Samples further apart than this are too few for the mean of a pulse, whatever their rate. */
-const WIDEST_MS = 100;
 /** Two rates are the same within this share. */
 const SAME = 0.1;
 /** So many seconds in a row show that the rate has changed. */
@@ -74,7 +73,7 @@ export class LocalRate {
       spanned(times, count, HOLE_INTERVALS * intervalMs) + 1.5 * intervalMs >= least;
     if (isSpanned) return true;
     const own = spacingIn(times, count);
-    return own <= WIDEST_MS && count * own >= least;
+    return own <= WIDEST_INTERVAL_MS && count * own >= least;
   }
 
   /** Takes note of the samples of a second; true where it is the last of three whole ones at another rate, which counts from now on. */
@@ -84,7 +83,8 @@ export class LocalRate {
       return false;
     }
     const own = spacingIn(times, count);
-    const isOther = own <= WIDEST_MS && isAbout(count * own, SECOND_MS) && !isAbout(own, this.intervalMs);
+    const isOther =
+      own <= WIDEST_INTERVAL_MS && isAbout(count * own, SECOND_MS) && !isAbout(own, this.intervalMs);
     if (!isOther) this.seen = 0;
     else if (this.seen > 0 && isAbout(own, this.candidate)) this.seen++;
     else this.seen = 1;

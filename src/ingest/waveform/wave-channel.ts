@@ -1,6 +1,14 @@
 import { type Interval, unite } from '../../recording/interval.js';
 import { firstAfter } from '../../recording/search.js';
-import type { Sighting, Watch, Watcher, WaveformMark, WaveKind } from '../../recording/waveform.js';
+import {
+  PULSES_PER_SECOND,
+  RULES_PER_SECOND,
+  type Sighting,
+  type Watch,
+  type Watcher,
+  type WaveformMark,
+  type WaveKind,
+} from '../../recording/waveform.js';
 import { GrowingFloats } from '../rows/growing.js';
 import { KeptMarks } from './kept-marks.js';
 import { HOLE_INTERVALS, LocalRate } from './local-rate.js';
@@ -85,7 +93,7 @@ export class WaveChannel {
 
   /** What pulses can be measured on in the window at hand. */
   piece(): Piece | null {
-    return this.isNumber ? null : this.window.piece();
+    return this.isNumber || this.rate.perSecond < PULSES_PER_SECOND ? null : this.window.piece();
   }
 
   finish(): void {
@@ -157,6 +165,8 @@ export class WaveChannel {
       if (value !== values[i - 1]) changes++;
     }
     if (changes > this.mostChanges) this.mostChanges = changes;
+    // Between samples further apart the top of a pulse does not show.
+    if (this.rate.perSecond < RULES_PER_SECOND) return;
     this.seconds.push(second);
     this.highest.push(highest);
     this.lowest.push(lowest);

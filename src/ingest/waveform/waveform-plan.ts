@@ -1,4 +1,5 @@
 import type { ChannelKind } from '../../recording/channel.js';
+import { Problem, shorten } from '../../recording/problem.js';
 import { median } from '../../recording/rolling-median.js';
 import type { WaveKind } from '../../recording/waveform.js';
 import type { Columns } from '../columns/columns.js';
@@ -6,8 +7,11 @@ import { fitted, type Layout } from '../text/layout.js';
 import { timeReader, timeText } from '../time/time-cell.js';
 import type { TimePlan } from '../time/time-plan.js';
 
-/** Rows that follow each other as closely as this are a waveform: 40 a second. */
-const WIDEST_INTERVAL_MS = 25;
+/**
+ * Rows that follow each other as closely as this are a waveform: about 10 a second. They show the pulse, which rules for
+ * numbers would take for coughs; what fewer samples can be used for is told by `recording/waveform.ts`.
+ */
+export const WIDEST_INTERVAL_MS = 105;
 /** Fewer rows than this do not show it. */
 const LEAST_SPACINGS = 20;
 /** A spacing longer than this many usual ones is a hole. */
@@ -52,6 +56,26 @@ function firstTimes({ headers, samples }: Layout, { time }: Columns, plan: TimeP
     const written = text === '' ? 'unreadable' : read(text);
     return typeof written === 'string' || Number.isNaN(written.localMs) ? [] : [written.localMs];
   });
+}
+
+/** Refuses an export with a row a value whose values are a waveform: rows of each channel would be read as numbers. */
+export function refuseLongWaveform(layout: Layout, columns: Columns, plan: TimePlan): void {
+  const { long, patient, time } = columns;
+  if (!long) return;
+  const whose = (cells: readonly string[]): string =>
+    `${cells[patient ?? -1] ?? ''}\n${cells[long.parameter]}`;
+  const rows = layout.samples.filter(({ cells }) => cells.length === layout.headers.length);
+  for (const one of new Set(rows.map(({ cells }) => whose(cells)))) {
+    const samples = rows.filter(({ cells }) => whose(cells) === one);
+    const intervalMs = waveformInterval(firstTimes({ ...layout, samples }, columns, plan));
+    if (intervalMs === null) continue;
+    const name = shorten(samples[0].cells[long.parameter].trim());
+    throw new Problem(
+      `rows of "${name}" follow each other every ${Number(intervalMs.toFixed(1))} ms: a waveform is not read from an export with a row a value`,
+      'Export it with a column a channel and a row a time; it is then read as means over whole seconds.',
+      { column: layout.headers[time.index] },
+    );
+  }
 }
 
 /** The interval of a file's first rows where they are a waveform; null where they are not. */

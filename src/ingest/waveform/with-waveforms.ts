@@ -1,6 +1,8 @@
 import type { Channel, ChannelKind } from '../../recording/channel.js';
+import { unite } from '../../recording/interval.js';
 import type { Recording } from '../../recording/recording.js';
 import { firstAtOrAfter } from '../../recording/search.js';
+import type { WaveformMark } from '../../recording/waveform.js';
 import { derivedChannel } from './derived-channel.js';
 import { WINDOW_MS } from './pulse-window.js';
 import type { Pulse } from './pulses.js';
@@ -100,7 +102,19 @@ export function withWaveforms(
     channels: { ...channels, ...more },
     waveform: {
       samplesPerSecond: Math.max(...results.map(({ samplesPerSecond }) => samplesPerSecond)),
-      marks: results.flatMap(({ marks }) => marks).sort((a, b) => a.start - b.start),
+      marks: unitedMarks(results.flatMap(({ marks }) => marks)),
     },
   };
+}
+
+/** Marks by start; files that overlap saw the same artifact, which is one mark. */
+function unitedMarks(marks: readonly WaveformMark[]): WaveformMark[] {
+  const alike = new Map<string, WaveformMark[]>();
+  for (const mark of marks) {
+    const key = `${mark.channel} ${mark.rule} ${mark.direction ?? ''}`;
+    alike.set(key, [...(alike.get(key) ?? []), mark]);
+  }
+  return [...alike.values()]
+    .flatMap((same) => unite(same).map((stretch): WaveformMark => ({ ...same[0], ...stretch })))
+    .sort((a, b) => a.start - b.start);
 }

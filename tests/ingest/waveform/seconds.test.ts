@@ -59,13 +59,13 @@ describe('a waveform', () => {
     expect(outcome.recording!.waveform).toEqual({ samplesPerSecond: 125, marks: [] });
   });
 
-  it('is one from 40 samples a second on; below, a bare ABP says nothing and rows stay rows', async () => {
+  it('is one from 10 samples a second on; below, a bare ABP says nothing and rows stay rows', async () => {
     const [fine, coarse] = await Promise.all(
-      [40, 30].map((samplesPerSecond) => ingestWave(waveCsv({ samplesPerSecond, seconds: 20 }))),
+      [10, 8].map((samplesPerSecond) => ingestWave(waveCsv({ samplesPerSecond, seconds: 60 }))),
     );
-    expect(fine.recording!.channels.icp!.signal.times.length).toBe(20);
+    expect(fine.recording!.channels.icp!.signal.times.length).toBe(60);
     expect(coarse.recording!.waveform).toBeUndefined();
-    expect(coarse.recording!.channels.icp!.signal.times.length).toBe(600);
+    expect(coarse.recording!.channels.icp!.signal.times.length).toBe(480);
     expect(coarse.recording!.channels.map).toBeUndefined();
     expect(coarse.files[0].leftAlone).toEqual([
       { header: 'ABP (mmHg)', why: 'it does not say mean, systolic or diastolic' },
@@ -331,6 +331,40 @@ describe('several waveform files of a patient', () => {
     const { icp, icpPulse } = outcome.recording!.channels;
     expect([icp!.signal.times.length, icpPulse!.signal.times.length]).toEqual([110, 11]);
     expect([...icpPulse!.signal.times]).not.toContain(WAVE_START + 65_000);
+  });
+
+  it('give each mark once where they repeat each other, and word a conflict as one of means', async () => {
+    const edit = ({ i, icp, abp }: { i: number; icp: number; abp: number }) => ({
+      icp: i === 20 * RATE ? 999 : icp,
+      abp,
+    });
+    const file = waveCsv({ samplesPerSecond: RATE, seconds: 60, edit });
+    const [one, two] = [await ingestWave(file), await ingestWaves({ 'a.csv': file, 'b.csv': file })];
+    expect(one.recording!.waveform!.marks.length).toBeGreaterThan(0);
+    expect(two.recording!.waveform!.marks).toEqual(one.recording!.waveform!.marks);
+    const other = await ingestWaves({
+      'a.csv': file,
+      'b.csv': waveCsv({
+        samplesPerSecond: RATE,
+        seconds: 10,
+        edit: ({ icp, abp }) => ({ icp: icp + 9, abp }),
+      }),
+    });
+    expect(asideOf(other)[0]).toMatch(
+      /^a\.csv:2 conflict: the second that begins here has another mean of ICP than that from line 2 of b\.csv on: [\d.]+ here, [\d.]+ there$/,
+    );
+  });
+
+  it('say why no pulse is known', async () => {
+    const { warnings } = await ingestWave(
+      minutes(0, 2)
+        .split('\n')
+        .filter((_, i) => i % (3 * RATE) < 2 * RATE)
+        .join('\n'),
+    );
+    expect(warnings).toContain(
+      'a.csv: no pulse could be measured: it needs 8 s in a row of evenly spaced samples, without artifact, in which a heart beat stands out.',
+    );
   });
 
   it('count once where they repeat each other, by rows and not by seconds', async () => {
