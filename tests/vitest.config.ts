@@ -6,5 +6,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    // As many at once as there are cores: most tests wait for a browser or another process.
+    maxWorkers: '100%',
   },
 });
