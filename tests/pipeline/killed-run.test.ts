@@ -58,7 +58,7 @@ describe('a run that is killed', () => {
         const started = performance.now();
         const whole = join(newFolder(), `whole-${i}`);
         expect(cistern(args(whole), { cwd: folder }).status).toBe(0);
-        return { args: args('report'), whole, ms: performance.now() - started };
+        return { args: args('report'), whole, ms: performance.now() - started, pace: 1 };
       });
       const random = xoroshiro128plus(SEED);
       const share = (): number => (random.next() >>> 0) / 2 ** 32;
@@ -66,12 +66,17 @@ describe('a run that is killed', () => {
       const isOneOf = (): boolean => variants.some(({ whole }) => differences(out, whole, keep).length === 0);
       const met = { kills: 0, halfStored: 0, reused: 0 };
       for (let n = 0; n < KILLS; n++) {
-        const { args, whole, ms } = variants[variantOf(n)];
+        const variant = variants[variantOf(n)];
+        const { args, whole, ms } = variant;
         // Now and then the run that carries on is killed too. In the first fifth nothing but loading happens.
         for (let times = share() < 0.25 ? 2 : 1; times > 0; times--) {
           const before = new Set(storedIn(folder));
-          const at = ms * (0.2 + 0.9 * share());
-          if (!(await isKilled(args, folder, at))) continue;
+          const at = ms * variant.pace * (0.2 + 0.9 * share());
+          if (!(await isKilled(args, folder, at))) {
+            // The machine had other work when the whole run was timed.
+            variant.pace *= 0.8;
+            continue;
+          }
           met.kills++;
           const added = wholeEntries(folder).filter((name) => !before.has(name)).length;
           if (added > 0 && added < PATIENTS) met.halfStored++;
