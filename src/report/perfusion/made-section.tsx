@@ -21,9 +21,10 @@ export function PerfusionMadeSection({ result, logs }: Pick<PageInput, 'result' 
         later form); above 0.25 counts as impaired (Sorrentino et al., Neurocrit Care 2012;16:258-66); the
         sentence on top says so only where mean PRx and over half of the time are above it (own convention).
         The low-frequency index is the same on 1-min means in windows of 20 min. Plateau waves, 50 mmHg or
-        more for 5 to 20 min: Lundberg, Acta Psychiatr Scand 1960. B waves: windows of 10 min in which ICP
-        swings by 5 mmHg or more at 0.5 to 2 a minute; the band is Lundberg's, the 5 mmHg an own convention.
-        Brain tissue oxygen under 20 mmHg, and 5 min for an episode of low CPP: common practice, no source.
+        more for 5 to 20 min: Lundberg, Acta Psychiatr Scand 1960. B waves: windows of 10 min in which the
+        waves of ICP at 0.5 to 2 a minute have an amplitude (half of peak to peak) of 5 mmHg or more; the band
+        is Lundberg's, the 5 mmHg an own convention. Brain tissue oxygen under 20 mmHg, and 5 min for an
+        episode of low CPP: common practice, no source.
         {result.perfusion.pulse !== null &&
           " RAP: Pearson's r of the amplitude of ICP's pulse and of mean ICP over 40 windows of 10 s (Czosnyka et al., J Neurol Neurosurg Psychiatry 2004;75:813-21, value from memory)."}
       </p>

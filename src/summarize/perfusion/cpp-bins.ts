@@ -52,13 +52,13 @@ export class CppBins {
     this.size--;
   }
 
-  /** Bins that hold something, from low to high; those under `least` pairs are not fitted. */
-  bins(least: number): { fromMmHg: number; count: number; meanZ: number; isFitted: boolean }[] {
+  /** Bins that hold something, from low to high; those under 2 % of the window's pairs are not fitted. */
+  bins(windowPairs: number): { fromMmHg: number; count: number; meanZ: number; isFitted: boolean }[] {
     return Array.from(this.counts, (count, i) => ({
       fromMmHg: LOWEST_MMHG + i * BIN_MMHG,
       count,
       meanZ: this.sums[i] / count,
-      isFitted: count >= least,
+      isFitted: count >= LEAST_SHARE * windowPairs,
     })).filter(({ count }) => count > 0);
   }
 

@@ -36,7 +36,8 @@ export function meanKnown(values: Float64Array): number {
   return n === 0 ? Number.NaN : sum / n;
 }
 
-const countKnown = (values: Float64Array): number =>
+/** How many values of a list are known. */
+export const countKnown = (values: Float64Array): number =>
   values.reduce((n, x) => (Number.isNaN(x) ? n : n + 1), 0);
 
 const orReason = (value: number, reason: string): Figure => (Number.isNaN(value) ? { reason } : value);

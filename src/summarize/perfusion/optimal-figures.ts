@@ -4,8 +4,8 @@ import type { Signal } from '../../recording/signal.js';
 import { type Figure, type WithReasons, withReasons } from '../figure.js';
 import { HOUR_MS } from '../hour.js';
 import { binMeans } from './bin-means.js';
-import { CppBins, type Curve, transformed } from './cpp-bins.js';
-import { meanKnown, valuesIn } from './index-figures.js';
+import { CppBins, type Curve, PRX_LIMIT, transformed } from './cpp-bins.js';
+import { countKnown, meanKnown, valuesIn } from './index-figures.js';
 import { MINUTE_MS, type MinuteCourse } from './minute-course.js';
 import { movingCorrelation, movingMean } from './moving-correlation.js';
 import { OPTIMAL_WINDOW_MINUTES, type OptimalCourse, optimalCourse } from './optimal-cpp.js';
@@ -53,9 +53,6 @@ export interface OptimalFigures
   readonly curve: Curve | string;
 }
 
-const countKnown = (values: Float64Array): number =>
-  values.reduce((n, x) => (Number.isNaN(x) ? n : n + 1), 0);
-
 /** Of the minutes that asked for a curve, the share that got one; NaN where none asked. */
 const yieldOf = ({ optimal, wasAsked }: OptimalCourse): number =>
   countKnown(optimal) / wasAsked.reduce((sum, asked) => sum + asked, 0);
@@ -63,13 +60,12 @@ const yieldOf = ({ optimal, wasAsked }: OptimalCourse): number =>
 /** The yield where MAP has nothing to do with ICP: the mean over copies of MAP with their phases shuffled. */
 function shuffledYield({ form, grid, icp, map }: Reactivity, cpp: Float64Array, start: number): number {
   const random = xoroshiro128plus(SEED);
-  const window = { pairs: form.pairs, leastPairs: form.pairs / 2 };
   let sum = 0;
   for (let copy = 0; copy < SHUFFLES; copy++) {
     const shuffled = phaseShuffled(map, random);
-    const prx = movingCorrelation(icp, shuffled, grid, window);
+    const prx = movingCorrelation(icp, shuffled, grid, form);
     const own = cpp.map((x, k) => x - map[k] + shuffled[k]);
-    sum += yieldOf(optimalCourse(prx, movingMean(own, grid, window).values, start));
+    sum += yieldOf(optimalCourse(prx, movingMean(own, grid, form).values, start));
   }
   return sum / SHUFFLES;
 }
@@ -87,11 +83,9 @@ export function optimalFigures(
   intervalMs: number,
   period: Interval,
 ): OptimalFigures {
-  const { form, grid } = prx;
-  const window = { pairs: form.pairs, leastPairs: form.pairs / 2 };
-  const index = movingCorrelation(prx.icp, prx.map, grid, window);
+  const { form, grid, whole: index } = prx;
   const cppBins = binMeans(cpp, intervalMs, grid);
-  const ofCpp = movingMean(cppBins, grid, window);
+  const ofCpp = movingMean(cppBins, grid, form);
   const course = optimalCourse(index, ofCpp.values, period.start);
   const cppInside: MinuteCourse = { firstEnd: course.firstEnd, values: valuesIn(ofCpp, period) };
   const differences = course.optimal.map((optimal, i) => cppInside.values[i] - optimal);
@@ -108,7 +102,7 @@ export function optimalFigures(
       : orWhy(value);
   const limit = (of: Float64Array): Figure =>
     countKnown(of) === 0
-      ? { reason: minutesWithCurve === 0 ? why : 'the curve reached 0.25 on this side at no minute' }
+      ? { reason: minutesWithCurve === 0 ? why : `the curve reached ${PRX_LIMIT} on this side at no minute` }
       : meanKnown(of);
   const askedOr = (value: () => number): Figure => (asked ? value() : { reason: why });
   const all = new CppBins();
@@ -135,7 +129,7 @@ export function optimalFigures(
     shuffles: SHUFFLES,
     course,
     cpp: cppInside,
-    bins: all.bins(0.02 * all.size),
+    bins: all.bins(all.size),
     curve: all.curve(all.size),
   };
 }

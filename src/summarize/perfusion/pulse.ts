@@ -4,7 +4,7 @@ import { type WithReasons, withReasons } from '../figure.js';
 import { HOUR_MS } from '../hour.js';
 import { gridIn } from './bin-grid.js';
 import { binMeans } from './bin-means.js';
-import { meanKnown, valuesIn } from './index-figures.js';
+import { countKnown, meanKnown, valuesIn } from './index-figures.js';
 import { MINUTE_MS, type MinuteCourse } from './minute-course.js';
 import { movingCorrelation } from './moving-correlation.js';
 import type { Sampled } from './reactivity.js';
@@ -37,12 +37,12 @@ export function pulseFigures(pulse: Channel, icp: Sampled, period: Interval): Pu
     leastPairs: RAP_WINDOWS / 2,
   });
   const values = valuesIn(whole, period);
-  const rapMinutes = values.reduce((n, x) => (Number.isNaN(x) ? n : n + 1), 0);
+  const rapMinutes = countKnown(values);
   const inside = amplitude.filter(
     (_, k) => (grid.firstBin + k) * PULSE_MS >= period.start && !Number.isNaN(means[k]),
   );
   const mean = meanKnown(inside);
-  const known = inside.reduce((n, x) => (Number.isNaN(x) ? n : n + 1), 0);
+  const known = countKnown(inside);
   return {
     ...withReasons({
       meanAmplitudeMmHg: known === 0 ? { reason: 'no pulse was found in this time' } : mean,

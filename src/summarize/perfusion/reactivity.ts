@@ -3,23 +3,21 @@ import type { Signal } from '../../recording/signal.js';
 import { type BinGrid, gridIn } from './bin-grid.js';
 import { binMeans, whyNoBins } from './bin-means.js';
 import { MINUTE_MS, type MinuteCourse } from './minute-course.js';
-import { movingCorrelation } from './moving-correlation.js';
+import { type MovingWindow, movingCorrelation } from './moving-correlation.js';
 
 /** An index of pressure reactivity: the correlation of ICP and arterial pressure over slow waves. */
-export interface ReactivityForm {
+export interface ReactivityForm extends MovingWindow {
   readonly binMs: number;
-  /** Bins in a window; half of them have to be known in both. */
-  readonly pairs: number;
 }
 
 /**
  * PRx: Pearson's r of 30 consecutive 10-s means. Source: Czosnyka et al., Neurosurgery 1997;41:11-17, in its later form of
  * 10 s x 30.
  */
-export const PRX: ReactivityForm = { binMs: 10_000, pairs: 30 };
+export const PRX: ReactivityForm = { binMs: 10_000, pairs: 30, leastPairs: 15 };
 
 /** The same from 1-min means in windows of 20 min, a low-frequency variant in the literature that is not PRx. */
-export const MINUTE_INDEX: ReactivityForm = { binMs: MINUTE_MS, pairs: 20 };
+export const MINUTE_INDEX: ReactivityForm = { binMs: MINUTE_MS, pairs: 20, leastPairs: 10 };
 
 /** A channel with its nominal interval, milliseconds. */
 export interface Sampled {
@@ -31,6 +29,8 @@ export interface Sampled {
 export interface Reactivity {
   readonly form: ReactivityForm;
   readonly course: MinuteCourse;
+  /** The same with the minutes that lead in. */
+  readonly whole: MinuteCourse;
   readonly grid: BinGrid;
   /** Means of ICP and MAP by bin, mmHg. */
   readonly icp: Float64Array;
@@ -55,8 +55,8 @@ export function reactivityIn(
   const grid = gridIn({ start: Math.floor(start / MINUTE_MS) * MINUTE_MS - lead, end }, form.binMs);
   const ofIcp = binMeans(icp.signal, icp.intervalMs, grid);
   const ofMap = binMeans(map.signal, map.intervalMs, grid);
-  const whole = movingCorrelation(ofIcp, ofMap, grid, { pairs: form.pairs, leastPairs: form.pairs / 2 });
-  return { form, course: courseBehind(whole, start), grid, icp: ofIcp, map: ofMap };
+  const whole = movingCorrelation(ofIcp, ofMap, grid, form);
+  return { form, course: courseBehind(whole, start), whole, grid, icp: ofIcp, map: ofMap };
 }
 
 /** The minutes of a course that end behind an instant. */
