@@ -60,7 +60,9 @@ export const auditSchema = z
       .describe("How the unit's monitors are set now, to be marked among what else was tried"),
     lateSeconds: seconds
       .optional()
-      .describe('An alarm so long after the crossing is late; where left out, when the rule of episodes is met'),
+      .describe(
+        'An alarm so long after the crossing is late; where left out, when the rule of episodes is met',
+      ),
     limits: z
       .strictObject({ icpMmHg: mmHg.optional(), cppMmHg: mmHg.optional() })
       .optional()
@@ -94,8 +96,15 @@ export const auditSchema = z
 
 type AuditFile = z.infer<typeof auditSchema>;
 
-const valuesOf = ({ from, to, step = 1 }: { from: number; to: number; step?: number | undefined }): number[] =>
-  Array.from({ length: Math.floor((to - from) / step + 1e-9) + 1 }, (_, i) => from + i * step);
+const valuesOf = ({
+  from,
+  to,
+  step = 1,
+}: {
+  from: number;
+  to: number;
+  step?: number | undefined;
+}): number[] => Array.from({ length: Math.floor((to - from) / step + 1e-9) + 1 }, (_, i) => from + i * step);
 
 function changedAt(date: string, clock: ZoneClock): number {
   const written = isoTime(date.includes(':') ? date : `${date} 00:00`);

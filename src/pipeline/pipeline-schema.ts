@@ -126,7 +126,9 @@ export const pipelineSchema = z.strictObject({
       error: 'expected lastNight, all, or {from: "2031-02-11 19:00", to: "2031-02-12 07:00"}',
     })
     .optional()
-    .describe('What the report is over; where left out, lastNight, or all of a perfusion report and an audit'),
+    .describe(
+      'What the report is over; where left out, lastNight, or all of a perfusion report and an audit',
+    ),
   night: z.strictObject({ from: clock, to: clock }).optional(),
   patient: z
     .strictObject({ id: text.optional(), column: text.optional(), fileName: pattern.optional() })

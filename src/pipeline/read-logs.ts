@@ -3,8 +3,8 @@ import type { ExportFile } from '../ingest/find-exports.js';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { careEntries, type WrittenEntry } from '../ingest/tables/care-entries.js';
 import type { TargetRow } from '../ingest/tables/cpp-targets.js';
-import type { RowPlace } from '../ingest/tables/describe.js';
 import { deathsOf } from '../ingest/tables/deaths.js';
+import type { RowPlace } from '../ingest/tables/describe.js';
 import { type LoggedAlarm, loggedAlarms } from '../ingest/tables/logged-alarms.js';
 import type { DecisionRow } from '../ingest/tables/overrides.js';
 import { type Occupancy, occupancyOf, patientsOfRows } from '../ingest/tables/patient-at.js';
@@ -16,8 +16,8 @@ import { RowsSeen } from '../ingest/tables/rows-seen.js';
 import type { Stay } from '../ingest/tables/stay.js';
 import { unclearDrains } from '../ingest/tables/unclear-drains.js';
 import type { Whose } from '../ingest/tables/whose.js';
-import { Problem } from '../recording/problem.js';
 import type { Interval } from '../recording/interval.js';
+import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import { nightsIn } from '../summarize/calendar.js';
 import type { Pipeline } from './load-pipeline.js';
@@ -151,10 +151,10 @@ const moved = <R>(
 /** The days from the first instant to the last: logs are exported by days, and a quiet hour at an end has no row. */
 function coverOf(instants: readonly number[], clock: ZoneClock): Interval | null {
   if (instants.length === 0) return null;
-  const [start, end] = instants.reduce(([a, b], t) => [Math.min(a, t), Math.max(b, t)], [
-    Number.POSITIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-  ]);
+  const [start, end] = instants.reduce(
+    ([a, b], t) => [Math.min(a, t), Math.max(b, t)],
+    [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
+  );
   const days = nightsIn({ start, end: end + 1 }, { fromMinutes: 0, toMinutes: 0 }, clock);
   return { start: days[0].start, end: days[days.length - 1].end };
 }
@@ -240,7 +240,9 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
       ...reviewed.map((one) => accountOf('overrides', one, { rows: one.table.rows })),
       ...aims.map((one) => accountOf('targets', one, { rows: one.table.rows })),
     ],
-    paths: new Set([...beds, ...care, ...alarms, ...cohort, ...reviewed, ...aims].map(({ file }) => file.path)),
+    paths: new Set(
+      [...beds, ...care, ...alarms, ...cohort, ...reviewed, ...aims].map(({ file }) => file.path),
+    ),
   };
 }
 

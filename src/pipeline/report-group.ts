@@ -167,7 +167,10 @@ async function attempted(
     if (!hasIcpIn(recording, period)) return NO_REPORT;
     return report === 'audit'
       ? { report: null, audit: auditPatient(recording, period, task, clock) }
-      : { report: await reportRecording(ingested, recording, period, task, report, clock, draw), audit: null };
+      : {
+          report: await reportRecording(ingested, recording, period, task, report, clock, draw),
+          audit: null,
+        };
   } catch (error) {
     const { message } = error instanceof Error ? error : new Error(String(error));
     return {

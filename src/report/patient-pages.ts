@@ -8,5 +8,7 @@ const PAGES: Readonly<Record<PatientReportName, () => Promise<DrawPages>>> = {
 };
 
 /** Draws the pages of a patient as the report has them. */
-export const drawPages = async (report: PatientReportName, ...of: Parameters<DrawPages>): Promise<PatientPages> =>
-  (await PAGES[report]())(...of);
+export const drawPages = async (
+  report: PatientReportName,
+  ...of: Parameters<DrawPages>
+): Promise<PatientPages> => (await PAGES[report]())(...of);
