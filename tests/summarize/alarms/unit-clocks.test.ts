@@ -7,7 +7,10 @@ import { type LagsOf, lagsOf } from '../../support/lags.js';
 function unit(patients: number, seed: number, each: Omit<LagsOf, 'seed'>): OnsetLags {
   const all = Array.from({ length: patients }, (_, i) => lagsOf({ ...each, seed: seed * 1000 + i }));
   const counts = new Uint32Array(all[0].counts.length);
-  for (const lags of all) lags.counts.forEach((n, i) => (counts[i] += n));
+  for (const lags of all)
+    lags.counts.forEach((n, i) => {
+      counts[i] += n;
+    });
   return {
     reachSeconds: all[0].reachSeconds,
     counts,
