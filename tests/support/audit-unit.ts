@@ -48,9 +48,11 @@ export function inventedUnit(options: Partial<Invented> = {}): UnitAuditInput {
   const wait = (mean: number) => -Math.log(1 - chance()) * mean;
   const normal = () => Math.sqrt(-2 * Math.log(1 - chance())) * Math.cos(2 * Math.PI * chance());
   const clock = new ZoneClock(of.zone);
-  const start = Date.parse('2031-01-05T23:00:00Z');
-  const period = { start, end: start + of.weeks * 7 * DAY_MS };
-  const changedMs = of.changedAfterWeeks === null ? null : start + of.changedAfterWeeks * 7 * DAY_MS;
+  const mondayAfter = (weeks: number): number =>
+    clock.toUtc(Date.parse('2031-01-06T00:00:00Z') + weeks * 7 * DAY_MS)[0];
+  const start = mondayAfter(0);
+  const period = { start, end: mondayAfter(of.weeks) };
+  const changedMs = of.changedAfterWeeks === null ? null : mondayAfter(of.changedAfterWeeks);
   const patients = Array.from({ length: of.patients }, (_, i): PatientAudit => {
     const days = uniformInt(random, 3, 12);
     const from =
