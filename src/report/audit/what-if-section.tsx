@@ -1,0 +1,201 @@
+import type { JSX } from 'preact';
+import { Chart, Key } from '../page/chart.js';
+import { Fold } from '../page/fold.js';
+import { Table } from '../page/table.js';
+import type { AuditWhatIf } from '../results-audit-what-if.js';
+import { counted } from '../words.js';
+import { MAPS, type MapName, type WhatIfDrawings, type WhatIfReading, whatIfMap } from './what-if-maps.js';
+import { AgainstPresentTable, ChoicesTable, MissedTable } from './what-if-tables.js';
+import { artifactWords, listedChoices, rawCell, settingName, whatIfAnswer } from './what-if-words.js';
+
+/** Rows of a list that is printed; the rest is folded. */
+const MOST_ROWS = 12;
+
+const TITLE: Readonly<Record<MapName, string>> = {
+  alarmsPerDay: 'Alarms a patient-day that each limit and delay raises',
+  caughtShare: 'Sustained episodes that each limit and delay catches, % of all',
+  medianNoticeMinutes:
+    'Median time from the crossing of the threshold to the notice, min, of the episodes caught',
+};
+
+const READING: Readonly<Record<WhatIfReading, string>> = {
+  raw: 'on ICP as exported',
+  cleaned: 'on ICP without artifacts',
+};
+
+/** The map in words: its corners, and the present setting. */
+function mapSays(part: AuditWhatIf, reading: WhatIfReading, name: MapName): string {
+  const { texts, framed } = whatIfMap(part, reading, name);
+  const cells = part[reading];
+  const last = part.delaysSeconds.length - 1;
+  const corners = [...new Set([0, last, cells.length - 1 - last, cells.length - 1])];
+  const told = corners.map((place) => `${settingName(cells[place])}: ${texts[place]}`).join('; ');
+  const present = framed === null ? '' : ` Present setting, ${settingName(cells[framed])}: ${texts[framed]}.`;
+  return `${TITLE[name]}, ${READING[reading]}. ${told}.${present} The table below has every cell.`;
+}
+
+/** The same numbers as a table. */
+function MapTable({ part, reading, name }: { part: AuditWhatIf; reading: WhatIfReading; name: MapName }) {
+  const { texts } = whatIfMap(part, reading, name);
+  const { limitsMmHg, delaysSeconds } = part;
+  const rows = limitsMmHg.map((limit, row) => ({
+    key: `${limit}`,
+    cells: [`${limit}`, ...delaysSeconds.map((_, column) => texts[row * delaysSeconds.length + column])],
+  }));
+  return (
+    <Table
+      columns={[
+        { head: 'Limit, mmHg \\ delay, min', number: true },
+        ...delaysSeconds.map((delay) => ({ head: String(Number((delay / 60).toFixed(2))), number: true })),
+      ]}
+      rows={rows.reverse()}
+    />
+  );
+}
+
+interface WhatIfProps {
+  readonly part: AuditWhatIf;
+  readonly drawings: WhatIfDrawings;
+  /** Of the report. */
+  readonly period: { readonly start: string; readonly end: string };
+}
+
+function SettingMap({
+  part,
+  drawings,
+  reading,
+  name,
+}: Omit<WhatIfProps, 'period'> & { reading: WhatIfReading; name: MapName }) {
+  return (
+    <Chart
+      svg={drawings[reading][name]}
+      title={`${TITLE[name]}, ${READING[reading]}`}
+      says={mapSays(part, reading, name)}
+      values={<MapTable part={part} reading={reading} name={name} />}
+      valuesTitle="The same as a table"
+    />
+  );
+}
+
+function Choices({ part }: { part: AuditWhatIf }): JSX.Element {
+  const { choices, presentRated, episodes } = part;
+  if (choices.length === 0) {
+    return (
+      <p>
+        {episodes === 0
+          ? 'Without a sustained episode there is nothing to choose settings by.'
+          : 'No setting that was tried catches an episode.'}
+      </p>
+    );
+  }
+  const listed = listedChoices(part);
+  const as = presentRated === null ? 'as any setting does' : 'as the present setting';
+  const all = `All ${choices.length} by alarms, on ICP as exported`;
+  return (
+    <>
+      <p>
+        {counted(choices.length, 'setting')} of {part.raw.length} {choices.length === 1 ? 'has' : 'have'} no
+        better: no other setting has as few alarms, as many episodes caught and as short a median time to the
+        notice, and is better in one. Which of them is to be preferred is not for the data to say.{' '}
+        {counted(listed.length, 'of them catches', 'of them catch')} as many episodes {as}, or more.
+      </p>
+      {listed.length > 0 && (
+        <ChoicesTable
+          part={part}
+          choices={listed.slice(0, MOST_ROWS)}
+          caption={`Those that catch as many episodes ${as}, or more${listed.length > MOST_ROWS ? `; the ${MOST_ROWS} with the fewest alarms` : ''}`}
+        />
+      )}
+      {choices.length > Math.min(listed.length, MOST_ROWS) && (
+        <Fold title={all}>
+          <ChoicesTable part={part} choices={choices} caption={all} />
+        </Fold>
+      )}
+    </>
+  );
+}
+
+function Missed({ part, period }: Pick<WhatIfProps, 'part' | 'period'>): JSX.Element {
+  const { missedLong, longMinutes, longEpisodes, presentRated } = part;
+  if (missedLong === null) return <p>Single episodes are not listed: {part.missedLongReason}.</p>;
+  if (longEpisodes === 0) return <p>No sustained episode lasted {longMinutes} min or more.</p>;
+  const all = longEpisodes === null ? '' : ` of ${counted(longEpisodes, 'episode')}`;
+  if (missedLong.length === 0) {
+    return <p>Every setting that was tried tells of each episode of {longMinutes} min or more.</p>;
+  }
+  const byPresent = presentRated === null ? null : rawCell(part, presentRated).longMissed;
+  const longest = [...missedLong].sort((a, b) => b.minutes - a.minutes);
+  return (
+    <>
+      <p>
+        {missedLong.length}
+        {all} of {longMinutes} min or more {missedLong.length === 1 ? 'is' : 'are'} missed by some setting,
+        and with a longer delay too
+        {byPresent === null ? '' : `; the present one misses ${byPresent || 'none'}`}.
+        {longest.length > MOST_ROWS && ` The ${MOST_ROWS} longest:`}
+      </p>
+      <MissedTable part={part} missed={longest.slice(0, MOST_ROWS)} period={period} />
+      {longest.length > MOST_ROWS && (
+        <Fold title={`All ${longest.length}, by time`}>
+          <MissedTable part={part} missed={missedLong} period={period} />
+        </Fold>
+      )}
+    </>
+  );
+}
+
+/** What other limits and delays would have raised and caught on the same ICP. */
+export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Element {
+  const without = part.notReplayed
+    ? ` ${counted(part.notReplayed, 'patient')} whose ICP is sampled too seldom ${part.notReplayed === 1 ? 'is' : 'are'} not in it.`
+    : '';
+  const reset = part.resetSeconds === 0 ? '' : `, and ends once ICP was back for ${part.resetSeconds} s`;
+  const framed = part.presentRated === null ? '' : ' The frame is the present setting.';
+  return (
+    <section>
+      <h2>What if: other limits and delays, on the same ICP</h2>
+      <p>
+        <strong>{whatIfAnswer(part)}</strong>
+      </p>
+      <p>
+        This is a replay on past data of {part.patients === null ? 'all' : counted(part.patients, 'patient')}{' '}
+        over {part.monitoredDays.toFixed(1)} monitored patient-days: nobody was treated otherwise. Had alarms
+        come otherwise, care, and so ICP itself, would have differed. It is no recommendation: alarm settings
+        follow local policy and clinical engineering.{without}
+      </p>
+      <p class="small">
+        An alarm is raised once ICP has been above the limit for the delay without a break{reset}. What is not
+        known breaks the delay and ends the alarm. An episode counts as caught where an alarm is on at some
+        time in it, and as noticed when the first one is, not before its crossing; the dose before the notice
+        is the area above the threshold of episodes up to then. Median times are of the episodes caught only,
+        so a setting that misses the brief ones may seem fast. A dot marks a setting with no better one, as
+        said below.{framed}
+      </p>
+      <p>
+        <Key colour="#d5e7f2">lighter: less</Key>
+        <Key colour="#0072b2">darker: more</Key>
+        {part.presentRated !== null && <span class="key">▢ present setting</span>}
+        <span class="key">• no other setting is better in all</span>
+      </p>
+      {MAPS.map((name) => (
+        <SettingMap key={name} part={part} drawings={drawings} reading="raw" name={name} />
+      ))}
+      <Fold title="The same on ICP without artifacts, which no monitor has">
+        {MAPS.map((name) => (
+          <SettingMap key={name} part={part} drawings={drawings} reading="cleaned" name={name} />
+        ))}
+      </Fold>
+      <p class="small">
+        ICP as exported is what a monitor sees, artifacts and all, so these are the alarms that it would have
+        raised. Without artifacts means without what the rules of this report removed; they look at what came
+        before and after, which no monitor can, so that reading only tells how many alarms are artifacts'
+        doing. {artifactWords(part)} Sustained episodes are those without artifacts in both.
+      </p>
+      <h3>Settings to choose among</h3>
+      <AgainstPresentTable part={part} />
+      <Choices part={part} />
+      <h3>Long episodes that a setting misses</h3>
+      <Missed part={part} period={period} />
+    </section>
+  );
+}

@@ -1,0 +1,103 @@
+import type { AuditWhatIf, RatedResult, WhatIfCellResult } from '../results-audit-what-if.js';
+import type { EstimateResult } from '../results-estimate.js';
+import { counted, NONE, share } from '../words.js';
+import { shortNumber } from './what-if-maps.js';
+
+export type Setting = Pick<WhatIfCellResult, 'limitMmHg' | 'delaySeconds'>;
+
+const minutesOf = (seconds: number): string => String(Number((seconds / 60).toFixed(2)));
+
+/** `20 mmHg without delay`, `22 mmHg with 5 min of delay`. */
+export const settingName = ({ limitMmHg, delaySeconds }: Setting): string =>
+  delaySeconds === 0
+    ? `${limitMmHg} mmHg without delay`
+    : `${limitMmHg} mmHg with ${minutesOf(delaySeconds)} min of delay`;
+
+export const isSame = (a: Setting, b: Setting): boolean =>
+  a.limitMmHg === b.limitMmHg && a.delaySeconds === b.delaySeconds;
+
+/** A figure with its interval in brackets: `4.1 (3.0 to 5.2)`; the figure alone where it has none. */
+function withBounds({ value, lower, upper }: EstimateResult, text: (value: number) => string): string {
+  if (value === null) return NONE;
+  return lower === null || upper === null ? text(value) : `${text(value)} (${text(lower)} to ${text(upper)})`;
+}
+
+export const alarmsWords = (estimate: EstimateResult): string => withBounds(estimate, shortNumber);
+
+/** `93 % (88 to 97)`. */
+export const shareWords = (estimate: EstimateResult): string =>
+  withBounds(estimate, share).replace(/ %(?= to )/, '');
+
+/** What the setting makes of raw ICP. */
+export const rawCell = (part: AuditWhatIf, setting: Setting): WhatIfCellResult =>
+  part.raw.find((cell) => isSame(cell, setting)) as WhatIfCellResult;
+
+/** `40 of 43`; a dash where a count is masked. */
+const caughtOf = (part: AuditWhatIf, { episodesCaught }: WhatIfCellResult): string =>
+  episodesCaught === null || part.episodes === null
+    ? NONE
+    : `${episodesCaught} of ${counted(part.episodes, 'sustained episode')}`;
+
+/** What the present setting would have done, and what fewer alarms would have done as much; for the head of the section. */
+export function whatIfAnswer(part: AuditWhatIf): string {
+  const { present, presentRated, againstPresent, episodes } = part;
+  if (episodes === 0) {
+    return 'There is no sustained episode of ICP, so nothing can be said of what a setting catches; alarms alone can be compared.';
+  }
+  if (present === null)
+    return 'The pipeline file does not say how the monitors are set, so settings are compared with each other only.';
+  if (presentRated === null) {
+    return `The present setting, ${settingName(present)}, is none of those that were tried, so settings are compared with each other only.`;
+  }
+  const now = rawCell(part, present);
+  const first = `On this ICP the present setting, ${settingName(present)}, raises ${shortNumber(now.alarmsPerDay)} alarms a patient-day and tells of ${caughtOf(part, now)}.`;
+  const fewest = againstPresent?.fewestAlarms ?? null;
+  if (fewest === null || now.alarms === null) return first;
+  if (isSame(fewest, present)) {
+    return `${first} No other setting that was tried catches as many with fewer alarms.`;
+  }
+  const other = rawCell(part, fewest);
+  const later =
+    other.medianNoticeMinutes === null || now.medianNoticeMinutes === null
+      ? ''
+      : `; the median time to the notice is then ${shortNumber(other.medianNoticeMinutes)} min instead of ${shortNumber(now.medianNoticeMinutes)} min`;
+  return `${first} The setting with the fewest alarms that still catches as many is ${settingName(fewest)}, with ${shortNumber(other.alarmsPerDay)} a patient-day${later}.`;
+}
+
+/** How many of the alarms of the present setting are artifacts' doing. */
+export function artifactWords(part: AuditWhatIf): string | null {
+  if (part.present === null || part.presentRated === null) return null;
+  const { present } = part;
+  const cleaned = part.cleaned.find((cell) => isSame(cell, present));
+  const raw = rawCell(part, present);
+  if (raw.alarmsPerDay === null || !cleaned || cleaned.alarmsPerDay === null) return null;
+  return `With the present setting these are ${shortNumber(cleaned.alarmsPerDay)} alarms a patient-day, and ${shortNumber(raw.alarmsPerDay)} with artifacts in.`;
+}
+
+/** `25 mmHg from 14 min, 26 mmHg from 12 min, 28 to 30 mmHg with any delay`: which settings miss an episode. */
+export function missedWords(
+  { limitsMmHg, delaysSeconds }: AuditWhatIf,
+  missedFrom: NonNullable<AuditWhatIf['missedLong']>[number]['missedFrom'],
+): string {
+  const groups: { from: number; to: number; delaySeconds: number }[] = [];
+  for (const { limitMmHg, delaySeconds } of missedFrom) {
+    const last = groups.at(-1);
+    const isNext = last && limitsMmHg.indexOf(limitMmHg) === limitsMmHg.indexOf(last.to) + 1;
+    if (last && isNext && last.delaySeconds === delaySeconds) last.to = limitMmHg;
+    else groups.push({ from: limitMmHg, to: limitMmHg, delaySeconds });
+  }
+  return groups
+    .map(({ from, to, delaySeconds }) => {
+      const limits = from === to ? `${from} mmHg` : `${from} to ${to} mmHg`;
+      return `${limits} ${delaySeconds === delaysSeconds[0] ? 'with any delay' : `from ${minutesOf(delaySeconds)} min`}`;
+    })
+    .join(', ');
+}
+
+/** The choices that are listed: those that catch as many as the present setting, or as the most that any catches. */
+export function listedChoices(part: AuditWhatIf): readonly RatedResult[] {
+  const caught = (setting: Setting): number => rawCell(part, setting).episodesCaught ?? 0;
+  const least =
+    part.presentRated !== null ? caught(part.presentRated) : Math.max(0, ...part.choices.map(caught));
+  return part.choices.filter((one) => caught(one) >= least);
+}

@@ -1,0 +1,148 @@
+import { layerOf } from './layers.js';
+import { COLOURS } from './palette.js';
+import type { Spec } from './spec.js';
+
+/** A map of settings: limits as rows, the highest on top, delays as columns. */
+export interface HeatMap {
+  readonly limitsMmHg: readonly number[];
+  readonly delaysSeconds: readonly number[];
+  /** At `limit * delays + delay`: 0 the lightest, 1 the darkest; null where there is no figure. */
+  readonly darkness: readonly (number | null)[];
+  /** What stands in each cell. */
+  readonly texts: readonly string[];
+  /** Cells with a dot. */
+  readonly marked: ReadonlySet<number>;
+  /** The cell with a frame; null where none has one. */
+  readonly framed: number | null;
+}
+
+const ROW = 18;
+/** Of all columns together, as long as each can hold its number. */
+const WIDTH = 544;
+const LEAST_COLUMN = 32;
+const MOST_COLUMN = 60;
+const PADDING = { left: 56, right: 12, top: 6, below: 44 } as const;
+const EMPTY = '#f2f2f2';
+
+/**
+ * Shares of the blue in the paper. In between the last two neither dark nor white text would stand out by 4.5 : 1 (WCAG
+ * 2.1, 1.4.3).
+ */
+const STEPS = [0.03, 0.16, 0.29, 0.42, 0.55, 0.68, 1] as const;
+
+const channels = (colour: string): number[] =>
+  [1, 3, 5].map((from) => Number.parseInt(colour.slice(from, from + 2), 16));
+
+function mixed(share: number): string {
+  const [paper, blue] = [channels(COLOURS.paper), channels(COLOURS.map)];
+  const mix = paper.map((x, i) => Math.round(x + share * (blue[i] - x)));
+  return `#${mix.map((x) => x.toString(16).padStart(2, '0')).join('')}`;
+}
+
+/** The colours of cells from the lightest to the darkest, each with that of its text. */
+export const HEAT_STEPS: readonly { readonly fill: string; readonly text: string }[] = STEPS.map((share) => ({
+  fill: mixed(share),
+  text: share === 1 ? COLOURS.paper : COLOURS.ink,
+}));
+
+const EMPTY_STEP = { fill: EMPTY, text: COLOURS.note };
+
+/** The colours of a darkness from 0 to 1. */
+export const heatStep = (darkness: number | null): { readonly fill: string; readonly text: string } =>
+  darkness === null
+    ? EMPTY_STEP
+    : HEAT_STEPS[Math.min(STEPS.length - 1, Math.floor(Math.max(0, darkness) * STEPS.length))];
+
+/** Names of rows or columns in the middle of each. */
+function names(values: readonly number[], title: string, more: Spec): Spec {
+  const labels = Object.fromEntries(values.map((value, i) => [i + 0.5, String(value)]));
+  return {
+    scale: { domain: [0, values.length], nice: false, zero: false },
+    title,
+    axis: {
+      values: values.map((_, i) => i + 0.5),
+      labelExpr: `(${JSON.stringify(labels)})[datum.value]`,
+      labelOverlap: false,
+      grid: false,
+      ticks: false,
+      domain: false,
+      ...more,
+    },
+  };
+}
+
+const plain = (field: string) => ({ field, type: 'nominal', scale: null, legend: null });
+
+/** A grid of cells with a number in each: the more, the darker, in one hue, so that it reads in black and white too. */
+export function heatMapSpec(map: HeatMap): Spec {
+  const { limitsMmHg, delaysSeconds, marked, framed } = map;
+  const columns = delaysSeconds.length;
+  const column = Math.min(MOST_COLUMN, Math.max(LEAST_COLUMN, Math.floor(WIDTH / columns)));
+  const [width, height] = [columns * column, limitsMmHg.length * ROW];
+  const cells = map.texts.map((says, place) => {
+    const [x, y] = [place % columns, Math.floor(place / columns)];
+    const { fill, text } = heatStep(map.darkness[place]);
+    return {
+      x,
+      x2: x + 1,
+      y,
+      y2: y + 1,
+      xm: x + 0.5,
+      ym: y + 0.5,
+      xd: x + 1 - 5 / column,
+      yd: y + 0.76,
+      fill,
+      text,
+      says,
+    };
+  });
+  const box = { x2: { field: 'x2' }, y2: { field: 'y2' } };
+  const at = (x: string, y: string) => ({
+    x: { field: x, type: 'quantitative' },
+    y: { field: y, type: 'quantitative' },
+  });
+  const minutes = delaysSeconds.map((seconds) => Number((seconds / 60).toFixed(2)));
+  const plot: Spec = {
+    width,
+    height,
+    encoding: {
+      x: {
+        field: 'x',
+        type: 'quantitative',
+        ...names(minutes, 'delay before the alarm is raised (min)', {}),
+      },
+      y: { field: 'y', type: 'quantitative', ...names(limitsMmHg, 'alarm limit (mmHg)', { titleX: -34 }) },
+    },
+    layer: [
+      ...layerOf(cells, {
+        mark: { type: 'rect', stroke: COLOURS.paper, strokeWidth: 1 },
+        encoding: { ...box, color: plain('fill') },
+      }),
+      ...layerOf(cells, {
+        mark: { type: 'text', fontSize: 10, baseline: 'middle' },
+        encoding: { ...at('xm', 'ym'), text: { field: 'says', type: 'nominal' }, color: plain('text') },
+      }),
+      ...layerOf(
+        cells.filter((_, place) => marked.has(place)),
+        {
+          mark: { type: 'circle', size: 11, opacity: 1 },
+          encoding: { ...at('xd', 'yd'), color: plain('text') },
+        },
+      ),
+      ...layerOf(
+        cells.filter((_, place) => place === framed),
+        {
+          mark: { type: 'rect', filled: false, stroke: COLOURS.ink, strokeWidth: 2.5 },
+          encoding: box,
+        },
+      ),
+    ],
+  };
+  return {
+    // As charts over time: only in a stack does the height of plots count as padding, and not as what text is guessed to take.
+    vconcat: [plot],
+    bounds: 'flush',
+    autosize: { type: 'none' },
+    padding: { left: PADDING.left, right: PADDING.right, top: PADDING.top, bottom: height + PADDING.below },
+  };
+}
