@@ -105,7 +105,7 @@ export function composeAudit(
       account,
       given,
       rules: summarize,
-      unread: parts.filter(({ problem }) => problem !== null).length,
+      notRead: parts.filter(({ problem }) => problem !== null).length,
     }),
     input,
     nameOf,
