@@ -5,7 +5,8 @@ import { shortNumber } from './what-if-maps.js';
 
 export type Setting = Pick<WhatIfCellResult, 'limitMmHg' | 'delaySeconds'>;
 
-const minutesOf = (seconds: number): string => String(Number((seconds / 60).toFixed(2)));
+/** `2`, `0.5`. */
+export const minutesOf = (seconds: number): string => String(Number((seconds / 60).toFixed(2)));
 
 /** `20 mmHg without delay`, `22 mmHg with 5 min of delay`. */
 export const settingName = ({ limitMmHg, delaySeconds }: Setting): string =>
