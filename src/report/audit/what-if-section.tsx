@@ -90,25 +90,28 @@ function Choices({ part }: { part: AuditWhatIf }): JSX.Element {
       </p>
     );
   }
-  const listed = listedChoices(part);
-  const as = presentRated === null ? 'as any setting does' : 'as the present setting';
+  const told = listedChoices(part);
+  const shown = (told ?? choices).slice(0, MOST_ROWS);
+  const as = presentRated === null ? 'as any setting does' : 'as the present setting, or more';
   const all = `All ${choices.length} by alarms, on ICP as exported`;
+  const few = (told ?? choices).length > MOST_ROWS ? `The ${MOST_ROWS} with the fewest alarms` : 'By alarms';
   return (
     <>
       <p>
         {counted(choices.length, 'setting')} of {part.raw.length} {choices.length === 1 ? 'has' : 'have'} no
         better: no other setting has as few alarms, as many episodes caught and as short a median time to the
-        notice, and is better in one. Which of them is to be preferred is not for the data to say.{' '}
-        {counted(listed.length, 'of them catches', 'of them catch')} as many episodes {as}, or more.
+        notice, and is better in one. Which of them is to be preferred is not for the data to say.
+        {told !== null &&
+          ` ${counted(told.length, 'of them catches', 'of them catch')} as many episodes ${as}.`}
       </p>
-      {listed.length > 0 && (
+      {shown.length > 0 && (
         <ChoicesTable
           part={part}
-          choices={listed.slice(0, MOST_ROWS)}
-          caption={`Those that catch as many episodes ${as}, or more${listed.length > MOST_ROWS ? `; the ${MOST_ROWS} with the fewest alarms` : ''}`}
+          choices={shown}
+          caption={told === null ? few : `${few}, of those that catch as many episodes ${as}`}
         />
       )}
-      {choices.length > Math.min(listed.length, MOST_ROWS) && (
+      {choices.length > shown.length && (
         <Fold title={all}>
           <ChoicesTable part={part} choices={choices} caption={all} />
         </Fold>
