@@ -15,6 +15,7 @@ export type WhatIfDrawings = Readonly<Record<WhatIfReading, Readonly<Record<MapN
 /** A number with three figures at most; one that is there is never shown as none. */
 export function shortNumber(value: number | null): string {
   if (value === null) return NONE;
+  if (value === 0) return '0';
   if (value > 0 && value < 0.05) return '<0.1';
   return value < 9.95 ? value.toFixed(1) : value.toFixed(0);
 }
@@ -34,9 +35,13 @@ const TEXT: Readonly<Record<MapName, (value: number | null) => string>> = {
   medianNoticeMinutes: shortNumber,
 };
 
-/** Alarms by the square root, or the few settings with very many would leave one colour to the rest. */
+/** So many times fewer alarms than the most are as light as none. */
+const RANGE = 1000;
+
+/** Alarms by the logarithm, or the few settings with very many would leave one shade to the rest. */
 const DARKNESS: Readonly<Record<MapName, (value: number, highest: number) => number>> = {
-  alarmsPerDay: (value, highest) => (highest > 0 ? Math.sqrt(value / highest) : 0),
+  alarmsPerDay: (value, highest) =>
+    value > 0 ? Math.max(0, 1 + Math.log(value / highest) / Math.log(RANGE)) : 0,
   caughtShare: (value) => value,
   medianNoticeMinutes: (value, highest) => (highest > 0 ? value / highest : 0),
 };

@@ -1,4 +1,6 @@
 import type { JSX } from 'preact';
+import { HEAT_STEPS } from '../charts/audit-heat-map.js';
+import { COLOURS } from '../charts/palette.js';
 import { Chart, Key } from '../page/chart.js';
 import { Fold } from '../page/fold.js';
 import { Table } from '../page/table.js';
@@ -69,7 +71,7 @@ function SettingMap({
   return (
     <Chart
       svg={drawings[reading][name]}
-      title={`${TITLE[name]}, ${READING[reading]}`}
+      title={`${TITLE[name]}, ${READING[reading]}${name === 'alarmsPerDay' ? ' (shades by the logarithm)' : ''}`}
       says={mapSays(part, reading, name)}
       values={<MapTable part={part} reading={reading} name={name} />}
       valuesTitle="The same as a table"
@@ -88,25 +90,28 @@ function Choices({ part }: { part: AuditWhatIf }): JSX.Element {
       </p>
     );
   }
-  const listed = listedChoices(part);
-  const as = presentRated === null ? 'as any setting does' : 'as the present setting';
+  const told = listedChoices(part);
+  const shown = (told ?? choices).slice(0, MOST_ROWS);
+  const as = presentRated === null ? 'as any setting does' : 'as the present setting, or more';
   const all = `All ${choices.length} by alarms, on ICP as exported`;
+  const few = (told ?? choices).length > MOST_ROWS ? `The ${MOST_ROWS} with the fewest alarms` : 'By alarms';
   return (
     <>
       <p>
         {counted(choices.length, 'setting')} of {part.raw.length} {choices.length === 1 ? 'has' : 'have'} no
         better: no other setting has as few alarms, as many episodes caught and as short a median time to the
-        notice, and is better in one. Which of them is to be preferred is not for the data to say.{' '}
-        {counted(listed.length, 'of them catches', 'of them catch')} as many episodes {as}, or more.
+        notice, and is better in one. Which of them is to be preferred is not for the data to say.
+        {told !== null &&
+          ` ${counted(told.length, 'of them catches', 'of them catch')} as many episodes ${as}.`}
       </p>
-      {listed.length > 0 && (
+      {shown.length > 0 && (
         <ChoicesTable
           part={part}
-          choices={listed.slice(0, MOST_ROWS)}
-          caption={`Those that catch as many episodes ${as}, or more${listed.length > MOST_ROWS ? `; the ${MOST_ROWS} with the fewest alarms` : ''}`}
+          choices={shown}
+          caption={told === null ? few : `${few}, of those that catch as many episodes ${as}`}
         />
       )}
-      {choices.length > Math.min(listed.length, MOST_ROWS) && (
+      {choices.length > shown.length && (
         <Fold title={all}>
           <ChoicesTable part={part} choices={choices} caption={all} />
         </Fold>
@@ -129,9 +134,9 @@ function Missed({ part, period }: Pick<WhatIfProps, 'part' | 'period'>): JSX.Ele
     <>
       <p>
         {missedLong.length}
-        {all} of {longMinutes} min or more {missedLong.length === 1 ? 'is' : 'are'} missed by some setting,
-        and with a longer delay too
-        {byPresent === null ? '' : `; the present one misses ${byPresent || 'none'}`}.
+        {all} of {longMinutes} min or more would have been missed with some of the settings
+        {byPresent === null ? '' : `, ${byPresent || 'none'} with the present one`}. The shortest delay is
+        given that misses it with a limit; with any longer one it is missed too.
         {longest.length > MOST_ROWS && ` The ${MOST_ROWS} longest:`}
       </p>
       <MissedTable part={part} missed={longest.slice(0, MOST_ROWS)} period={period} />
@@ -150,7 +155,6 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
     ? ` ${counted(part.notReplayed, 'patient')} whose ICP is sampled too seldom ${part.notReplayed === 1 ? 'is' : 'are'} not in it.`
     : '';
   const reset = part.resetSeconds === 0 ? '' : `, and ends once ICP was back for ${part.resetSeconds} s`;
-  const framed = part.presentRated === null ? '' : ' The frame is the present setting.';
   return (
     <section>
       <h2>What if: other limits and delays, on the same ICP</h2>
@@ -160,7 +164,8 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
       <p>
         This is a replay on past data of {part.patients === null ? 'all' : counted(part.patients, 'patient')}{' '}
         over {part.monitoredDays.toFixed(1)} monitored patient-days: nobody was treated otherwise. Had alarms
-        come otherwise, care, and so ICP itself, would have differed. It is no recommendation: alarm settings
+        come otherwise, care, and so ICP itself, would have differed. The best of many settings that are tried
+        on the same data looks better than it would be on others. It is no recommendation: alarm settings
         follow local policy and clinical engineering.{without}
       </p>
       <p class="small">
@@ -168,14 +173,16 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
         known breaks the delay and ends the alarm. An episode counts as caught where an alarm is on at some
         time in it, and as noticed when the first one is, not before its crossing; the dose before the notice
         is the area above the threshold of episodes up to then. Median times are of the episodes caught only,
-        so a setting that misses the brief ones may seem fast. A dot marks a setting with no better one, as
-        said below.{framed}
+        so a setting that misses some may seem fast; and an alarm that was on for hours already counts as a
+        notice at the crossing, so a low limit may seem fast too. A dot marks a setting with no better one, as
+        said below.
       </p>
       <p>
-        <Key colour="#d5e7f2">lighter: less</Key>
-        <Key colour="#0072b2">darker: more</Key>
-        {part.presentRated !== null && <span class="key">▢ present setting</span>}
-        <span class="key">• no other setting is better in all</span>
+        <Key colour={HEAT_STEPS[1].fill}>lighter: less</Key>
+        <Key colour={COLOURS.map}>darker: more</Key>
+        {part.presentRated !== null && <Key colour={COLOURS.paper}>framed: the present setting</Key>}
+        <span class="key">• no other setting is better</span>
+        <span class="key">– no figure{part.missedLongReason ? `; ${part.missedLongReason}` : ''}</span>
       </p>
       {MAPS.map((name) => (
         <SettingMap key={name} part={part} drawings={drawings} reading="raw" name={name} />

@@ -3,15 +3,25 @@ import { Table } from '../page/table.js';
 import type { AuditWhatIf, RatedResult } from '../results-audit-what-if.js';
 import { doseCell, NONE, share, timesOf } from '../words.js';
 import { shortNumber } from './what-if-maps.js';
-import { alarmsWords, missedWords, rawCell, type Setting, settingName, shareWords } from './what-if-words.js';
+import { alarmsWords, minutesOf, missedWords, rawCell, type Setting, shareWords } from './what-if-words.js';
 
 const countOf = (count: number | null): string => (count === null ? NONE : String(count));
+
+const SETTING = [
+  { head: 'Limit, mmHg', number: true },
+  { head: 'Delay, min', number: true },
+];
+
+const settingCells = ({ limitMmHg, delaySeconds }: Setting): string[] => [
+  String(limitMmHg),
+  minutesOf(delaySeconds),
+];
 
 const FIGURES = [
   { head: 'Alarms a patient-day (95 % interval)', number: true },
   { head: 'Of them in sustained episodes', number: true },
   { head: 'Episodes caught (95 % interval)', number: true },
-  { head: 'Median time to notice, min', number: true },
+  { head: 'Median min to notice', number: true },
   { head: 'Median dose before it, mmHg·h', number: true },
   { head: 'Long episodes missed', number: true },
 ];
@@ -51,19 +61,19 @@ export function AgainstPresentTable({ part }: { part: AuditWhatIf }): JSX.Elemen
       key,
       cells:
         setting === null || rated === undefined
-          ? [name, 'none of those tried', ...FIGURES.map(() => NONE)]
-          : [name, settingName(setting), ...figureCells(part, rated)],
+          ? [`${name}: none of those tried`, ...[...SETTING, ...FIGURES].map(() => NONE)]
+          : [name, ...settingCells(setting), ...figureCells(part, rated)],
     };
   });
   return (
     <Table
       kind="wraps"
       caption="Against the present setting, on ICP as exported"
-      columns={[{ head: 'What is asked for' }, { head: 'Setting' }, ...FIGURES]}
+      columns={[{ head: 'Asked for' }, ...SETTING, ...FIGURES]}
       rows={[
         {
           key: 'present',
-          cells: ['Present setting', settingName(presentRated), ...figureCells(part, presentRated)],
+          cells: ['Present setting', ...settingCells(presentRated), ...figureCells(part, presentRated)],
         },
         ...rows,
       ]}
@@ -85,10 +95,10 @@ export function ChoicesTable({
     <Table
       kind="wraps"
       caption={caption}
-      columns={[{ head: 'Setting' }, ...FIGURES]}
+      columns={[...SETTING, ...FIGURES]}
       rows={choices.map((one) => ({
         key: `${one.limitMmHg} ${one.delaySeconds}`,
-        cells: [settingName(one), ...figureCells(part, one)],
+        cells: [...settingCells(one), ...figureCells(part, one)],
       }))}
     />
   );
@@ -111,7 +121,7 @@ export function MissedTable({
     <Table
       columns={[
         { head: 'Patient' },
-        { head: 'Began' },
+        { head: 'Began', number: true },
         { head: 'Minutes', number: true },
         { head: 'Missed with a limit of' },
       ]}

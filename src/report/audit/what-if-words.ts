@@ -1,11 +1,12 @@
 import type { AuditWhatIf, RatedResult, WhatIfCellResult } from '../results-audit-what-if.js';
 import type { EstimateResult } from '../results-estimate.js';
-import { counted, NONE, share } from '../words.js';
+import { counted, listed, NONE, share } from '../words.js';
 import { shortNumber } from './what-if-maps.js';
 
 export type Setting = Pick<WhatIfCellResult, 'limitMmHg' | 'delaySeconds'>;
 
-const minutesOf = (seconds: number): string => String(Number((seconds / 60).toFixed(2)));
+/** `2`, `0.5`. */
+export const minutesOf = (seconds: number): string => String(Number((seconds / 60).toFixed(2)));
 
 /** `20 mmHg without delay`, `22 mmHg with 5 min of delay`. */
 export const settingName = ({ limitMmHg, delaySeconds }: Setting): string =>
@@ -32,11 +33,16 @@ export const shareWords = (estimate: EstimateResult): string =>
 export const rawCell = (part: AuditWhatIf, setting: Setting): WhatIfCellResult =>
   part.raw.find((cell) => isSame(cell, setting)) as WhatIfCellResult;
 
-/** `40 of 43`; a dash where a count is masked. */
-const caughtOf = (part: AuditWhatIf, { episodesCaught }: WhatIfCellResult): string =>
-  episodesCaught === null || part.episodes === null
-    ? NONE
-    : `${episodesCaught} of ${counted(part.episodes, 'sustained episode')}`;
+/** `raises 4.1 alarms a patient-day and tells of 40 of 43 sustained episodes`; as much of it as is known. */
+function doesWords(part: AuditWhatIf, { alarmsPerDay, episodesCaught }: WhatIfCellResult): string | null {
+  const does = [
+    ...(alarmsPerDay === null ? [] : [`raises ${shortNumber(alarmsPerDay)} alarms a patient-day`]),
+    ...(episodesCaught === null || part.episodes === null
+      ? []
+      : [`tells of ${episodesCaught} of ${counted(part.episodes, 'sustained episode')}`]),
+  ];
+  return does.length === 0 ? null : listed(does);
+}
 
 /** What the present setting would have done, and what fewer alarms would have done as much; for the head of the section. */
 export function whatIfAnswer(part: AuditWhatIf): string {
@@ -44,24 +50,30 @@ export function whatIfAnswer(part: AuditWhatIf): string {
   if (episodes === 0) {
     return 'There is no sustained episode of ICP, so nothing can be said of what a setting catches; alarms alone can be compared.';
   }
-  if (present === null)
+  if (present === null) {
     return 'The pipeline file does not say how the monitors are set, so settings are compared with each other only.';
+  }
   if (presentRated === null) {
     return `The present setting, ${settingName(present)}, is none of those that were tried, so settings are compared with each other only.`;
   }
   const now = rawCell(part, present);
-  const first = `On this ICP the present setting, ${settingName(present)}, raises ${shortNumber(now.alarmsPerDay)} alarms a patient-day and tells of ${caughtOf(part, now)}.`;
+  const does = doesWords(part, now);
+  const first =
+    does === null
+      ? `What the present setting, ${settingName(present)}, makes of this ICP is not shown.`
+      : `On this ICP the present setting, ${settingName(present)}, ${does}.`;
   const fewest = againstPresent?.fewestAlarms ?? null;
-  if (fewest === null || now.alarms === null) return first;
+  if (fewest === null) return first;
   if (isSame(fewest, present)) {
     return `${first} No other setting that was tried catches as many with fewer alarms.`;
   }
   const other = rawCell(part, fewest);
+  const many = other.alarmsPerDay === null ? '' : `, with ${shortNumber(other.alarmsPerDay)} a patient-day`;
   const later =
     other.medianNoticeMinutes === null || now.medianNoticeMinutes === null
       ? ''
       : `; the median time to the notice is then ${shortNumber(other.medianNoticeMinutes)} min instead of ${shortNumber(now.medianNoticeMinutes)} min`;
-  return `${first} The setting with the fewest alarms that still catches as many is ${settingName(fewest)}, with ${shortNumber(other.alarmsPerDay)} a patient-day${later}.`;
+  return `${first} The setting with the fewest alarms that still catches as many is ${settingName(fewest)}${many}${later}.`;
 }
 
 /** How many of the alarms of the present setting are artifacts' doing. */
@@ -94,10 +106,14 @@ export function missedWords(
     .join(', ');
 }
 
-/** The choices that are listed: those that catch as many as the present setting, or as the most that any catches. */
-export function listedChoices(part: AuditWhatIf): readonly RatedResult[] {
-  const caught = (setting: Setting): number => rawCell(part, setting).episodesCaught ?? 0;
-  const least =
-    part.presentRated !== null ? caught(part.presentRated) : Math.max(0, ...part.choices.map(caught));
-  return part.choices.filter((one) => caught(one) >= least);
+/**
+ * The choices that are listed: those that catch as many as the present setting, or as the most that any catches; null
+ * where masked counts do not tell which those are.
+ */
+export function listedChoices(part: AuditWhatIf): readonly RatedResult[] | null {
+  const caught = part.choices.map((one) => rawCell(part, one).episodesCaught);
+  const asked = part.presentRated === null ? caught : [rawCell(part, part.presentRated).episodesCaught];
+  if (asked.includes(null) || caught.includes(null)) return null;
+  const least = Math.max(0, ...asked.map(Number));
+  return part.choices.filter((_, i) => Number(caught[i]) >= least);
 }

@@ -111,7 +111,11 @@ export function heatMapSpec(map: HeatMap): Spec {
         type: 'quantitative',
         ...names(minutes, 'delay before the alarm is raised (min)', {}),
       },
-      y: { field: 'y', type: 'quantitative', ...names(limitsMmHg, 'alarm limit (mmHg)', { titleX: -34 }) },
+      y: {
+        field: 'y',
+        type: 'quantitative',
+        ...names(limitsMmHg, 'alarm limit (mmHg)', { titleX: -36, labelPadding: 5 }),
+      },
     },
     layer: [
       ...layerOf(cells, {

@@ -1,6 +1,6 @@
 import type { Interval } from '../../recording/interval.js';
 import { clusterBootstrap } from '../statistics/cluster-bootstrap.js';
-import type { Estimate } from '../statistics/estimate.js';
+import { type Estimate, noBounds } from '../statistics/estimate.js';
 import { RESAMPLES, SEED, type UnitAuditInput } from './audit-settings.js';
 import type { PatientAudit } from './patient-audit.js';
 import type { ReplayGrid } from './replay-grid.js';
@@ -73,7 +73,19 @@ function rate(patients: readonly ReplayedPatient[], cell: number): RatedSetting 
       },
       { resamples: RESAMPLES, seed: SEED },
     );
-  return { cell, alarmsPerDay: ratioOf('alarms', 'days'), caughtShare: ratioOf('caught', 'episodes') };
+  const caughtShare = ratioOf('caught', 'episodes');
+  const isAlike = caughtShare.value === 0 || caughtShare.value === 1;
+  return {
+    cell,
+    alarmsPerDay: ratioOf('alarms', 'days'),
+    // A share of all or none has an interval, but drawing patients anew cannot show it.
+    caughtShare: isAlike
+      ? {
+          value: caughtShare.value,
+          ...noBounds('all patients are alike, so resampling them shows no spread'),
+        }
+      : caughtShare,
+  };
 }
 
 /** Which limits miss an episode on the raw reading, and from which delay on: a longer one is never on earlier. */
