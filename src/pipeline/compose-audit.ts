@@ -105,6 +105,10 @@ export function composeAudit(
       account,
       given,
       rules: summarize,
+      movedSeconds: {
+        alarms: settings.logs.alarms?.shiftSeconds ?? 0,
+        care: settings.logs.care?.shiftSeconds ?? 0,
+      },
       notRead: parts.filter(({ problem }) => problem !== null).length,
     }),
     input,

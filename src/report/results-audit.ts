@@ -14,6 +14,9 @@ export const audit = z.strictObject({
   maskBelow: count.nullable().describe('Counts under it are null; null where all are shown'),
   rules: z.strictObject({ icp: rule, cpp: rule }).describe('What the unit calls sustained'),
   missing: z.array(z.string()).describe('What was not given, and what cannot be said for want of it'),
+  movedSeconds: z
+    .strictObject({ alarms: z.number(), care: z.number() })
+    .describe('What was added to all times of a log, as the pipeline file says; 0 where nothing was'),
   notRead: count.describe('Patients whose exports could not be read'),
   alarms: auditAlarms,
   response: auditResponse,

@@ -3,7 +3,7 @@ import { renderPage } from '../page/page.js';
 import { runningTitle } from '../page/running-title.js';
 import type { AuditResult } from '../results-audit.js';
 import type { UnitResults } from '../results-schema.js';
-import { counted, span, titleTime } from '../words.js';
+import { counted, days, span } from '../words.js';
 import { drawAlarms } from './alarm-drawings.js';
 import { AlarmsSection } from './alarms-section.js';
 import { ClockNote } from './clock-note.js';
@@ -32,7 +32,7 @@ export async function auditPage(results: UnitResults, audit: AuditResult, draw: 
   };
   const ofAlarms = { alarms, drawings: drawings.alarms, maskBelow };
   return renderPage({
-    title: `${pipeline.title}: ${titleTime(period.word, period.start, period.end)}`,
+    title: `${pipeline.title}: ${days(period.start, period.end)}`,
     running: runningTitle(pipeline.title, period),
     subtitle: `${span(period.start, period.end)} (${period.timezone}). ${counted(unit.order.length, 'patient')} with data, ${noData.length} without, ${failed.length} not read.`,
     children: (
@@ -59,8 +59,8 @@ export async function auditPage(results: UnitResults, audit: AuditResult, draw: 
         )}
         <section>
           <h2>How far to trust it</h2>
-          <ClockNote {...ofAlarms} />
-          <LogAccountSection {...ofAlarms} />
+          <ClockNote clock={alarms.clock} svg={drawings.alarms.lags} />
+          <LogAccountSection log={alarms.log} />
         </section>
         <AuditMadeSection results={results} audit={audit} />
       </>

@@ -19,6 +19,8 @@ export interface AuditContext {
   readonly account: AlarmLogAccount | null;
   readonly given: Omit<GivenLogs, 'acknowledgements'>;
   readonly rules: Pick<SummarizeSettings, 'icpEpisodes' | 'cppEpisodes'>;
+  /** What was added to all times of a log. */
+  readonly movedSeconds: AuditResult['movedSeconds'];
   /** Patients whose exports could not be read. */
   readonly notRead: number;
 }
@@ -26,7 +28,7 @@ export interface AuditContext {
 /** The audit of a unit as it stands in results.json, small counts masked where that is asked for. */
 export function auditResult(
   input: UnitAuditInput,
-  { account, given, rules, notRead }: AuditContext,
+  { account, given, rules, movedSeconds, notRead }: AuditContext,
 ): AuditResult {
   const { maskBelow, hasPseudonyms } = input.settings;
   const { whatIf, whatIfReason } = whatIfResult(input);
@@ -44,6 +46,7 @@ export function auditResult(
       cpp: { thresholdMmHg: cpp.threshold, minSeconds: cpp.minSeconds },
     },
     missing: missingWords({ ...given, acknowledgements: input.hasAcknowledgements }),
+    movedSeconds,
     notRead,
     alarms,
     response,

@@ -5,6 +5,13 @@ import { counted } from '../words.js';
 /** With fewer patients intervals cannot be given. */
 const LEAST_PATIENTS = 10;
 
+/** That the times of a log were moved; null where they were not. */
+function movedWords(log: string, seconds: number): string | null {
+  if (seconds === 0) return null;
+  const way = seconds > 0 ? 'later' : 'earlier';
+  return `The times of the ${log} were moved to ${counted(Math.abs(seconds), 'second')} ${way}, as the pipeline file says.`;
+}
+
 /** What has to be known before the figures of an audit are read, in sentences. */
 export function auditKnownFirst(results: UnitResults, audit: AuditResult): string[] {
   const { clock } = audit.alarms;
@@ -14,6 +21,8 @@ export function auditKnownFirst(results: UnitResults, audit: AuditResult): strin
     results.cleaningNote,
     results.unit.levellingNote,
     ...audit.missing,
+    movedWords('alarm log', audit.movedSeconds.alarms),
+    movedWords('care log', audit.movedSeconds.care),
     isApart ? `${clock.sentence} ${clock.correction}` : null,
     patients < LEAST_PATIENTS
       ? `${counted(patients, 'patient')} only: figures have no intervals, since these are over patients and need ${LEAST_PATIENTS}.`
