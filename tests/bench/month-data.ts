@@ -12,7 +12,7 @@ import { MONTH_STYLE, type MonthSize, monthPlans } from '../../fixtures/generato
 export const MONTH_REPORT = 'audit';
 
 /** Raised whenever other data would be made, so that a kept folder is not taken for today's. */
-const GENERATOR = 1;
+const GENERATOR = 2;
 const MARKER = 'month.json';
 const WORKERS = 2;
 
