@@ -93,6 +93,7 @@ function Choices({ part }: { part: AuditWhatIf }): JSX.Element {
   const told = listedChoices(part);
   const shown = (told ?? choices).slice(0, MOST_ROWS);
   const as = presentRated === null ? 'as any setting does' : 'as the present setting, or more';
+  const isMasked = choices.some((one) => rawCell(part, one).episodesCaught === null);
   const all = `All ${choices.length} by alarms, on ICP as exported`;
   const few = (told ?? choices).length > MOST_ROWS ? `The ${MOST_ROWS} with the fewest alarms` : 'By alarms';
   return (
@@ -102,7 +103,7 @@ function Choices({ part }: { part: AuditWhatIf }): JSX.Element {
         better: no other setting has as few alarms, as many episodes caught and as short a median time to the
         notice, and is better in one. Which of them is to be preferred is not for the data to say.
         {told !== null &&
-          ` ${counted(told.length, 'of them catches', 'of them catch')} as many episodes ${as}.`}
+          ` ${counted(told.length, 'of them catches', 'of them catch')} as many episodes ${as}${isMasked ? ', as far as counts are shown' : ''}.`}
       </p>
       {shown.length > 0 && (
         <ChoicesTable

@@ -107,13 +107,13 @@ export function missedWords(
 }
 
 /**
- * The choices that are listed: those that catch as many as the present setting, or as the most that any catches; null
- * where masked counts do not tell which those are.
+ * The choices that are listed, of those whose counts are shown: what catches as many as the present setting, or as the most
+ * that any catches. Null where masked counts do not tell how many that is.
  */
 export function listedChoices(part: AuditWhatIf): readonly RatedResult[] | null {
   const caught = part.choices.map((one) => rawCell(part, one).episodesCaught);
   const asked = part.presentRated === null ? caught : [rawCell(part, part.presentRated).episodesCaught];
-  if (asked.includes(null) || caught.includes(null)) return null;
+  if (asked.includes(null)) return null;
   const least = Math.max(0, ...asked.map(Number));
-  return part.choices.filter((_, i) => Number(caught[i]) >= least);
+  return part.choices.filter((_, i) => (caught[i] ?? -1) >= least);
 }
