@@ -33,12 +33,12 @@ function mapSays(part: AuditWhatIf, reading: WhatIfReading, name: MapName): stri
   const corners = [...new Set([0, last, cells.length - 1 - last, cells.length - 1])];
   const told = corners.map((place) => `${settingName(cells[place])}: ${texts[place]}`).join('; ');
   const present = framed === null ? '' : ` Present setting, ${settingName(cells[framed])}: ${texts[framed]}.`;
-  return `${TITLE[name]}, ${READING[reading]}. ${told}.${present} The table below has every cell.`;
+  return `${TITLE[name]}, ${READING[reading]}. ${told}.${present} ${reading === 'raw' ? 'The table below has every cell' : 'The table whatif.csv has every cell'}.`;
 }
 
 /** The same numbers as a table. */
-function MapTable({ part, reading, name }: { part: AuditWhatIf; reading: WhatIfReading; name: MapName }) {
-  const { texts } = whatIfMap(part, reading, name);
+function MapTable({ part, name }: { part: AuditWhatIf; name: MapName }): JSX.Element {
+  const { texts } = whatIfMap(part, 'raw', name);
   const { limitsMmHg, delaysSeconds } = part;
   const rows = limitsMmHg.map((limit, row) => ({
     key: `${limit}`,
@@ -73,7 +73,7 @@ function SettingMap({
       svg={drawings[reading][name]}
       title={`${TITLE[name]}, ${READING[reading]}${name === 'alarmsPerDay' ? ' (shades by the logarithm)' : ''}`}
       says={mapSays(part, reading, name)}
-      values={<MapTable part={part} reading={reading} name={name} />}
+      values={reading === 'raw' ? <MapTable part={part} name={name} /> : null}
       valuesTitle="The same as a table"
     />
   );

@@ -83,7 +83,7 @@ describe('a replay of all settings', () => {
           expectClose(found.doseMmHgHours, expected.doses);
         }
       }),
-      600,
+      400,
     );
   });
 
@@ -151,6 +151,29 @@ describe('a replay of all settings', () => {
       resetSeconds: 0,
     });
     expect([...grid.raw.alarms]).toEqual([1, 1, 0]);
+  });
+
+  it('raises nothing where the signal is past the limit for no time that can be told', () => {
+    const barely = through([
+      [0, 12],
+      [60, 22 + 1e-14],
+      [120, 12],
+    ]);
+    const { raw } = replayGrid(barely, barely, [], 22, {
+      limitsMmHg: [22],
+      delaysSeconds: [0],
+      resetSeconds: 0,
+    });
+    expect(barely.values[1]).toBeGreaterThan(22);
+    expect([...raw.alarms]).toEqual([
+      replay(stretchesPast(barely, 22, 'above'), {
+        limit: 22,
+        side: 'above',
+        delaySeconds: 0,
+        resetSeconds: 0,
+      }).length,
+    ]);
+    expect([...raw.alarms]).toEqual([0]);
   });
 
   it('has no alarm and no dose of a signal of no samples', () => {
