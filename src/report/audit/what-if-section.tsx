@@ -197,7 +197,9 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
         ICP as exported is what a monitor sees, artifacts and all, so these are the alarms that it would have
         raised. Without artifacts means without what the rules of this report removed; they look at what came
         before and after, which no monitor can, so that reading only tells how many alarms are artifacts'
-        doing. {artifactWords(part)} Sustained episodes are those without artifacts in both.
+        doing. {artifactWords(part)} What was removed is not known, so it breaks the delay and ends an alarm:
+        with a delay there may be more alarms than as exported, and later ones. Sustained episodes are those
+        without artifacts in both.
       </p>
       <h3>Settings to choose among</h3>
       <AgainstPresentTable part={part} />

@@ -174,12 +174,15 @@ export function heatMapSpec(map: HeatMap): Spec {
           encoding: { ...at('xd', 'yd'), color: plain('text') },
         },
       ),
-      ...layerOf(
-        cells.filter((_, place) => place === framed),
-        {
-          mark: { type: 'rect', filled: false, stroke: COLOURS.ink, strokeWidth: 2.5 },
-          encoding: box,
-        },
+      // The paper around the ink, so that the frame stands out of the darkest cells too.
+      ...[
+        { stroke: COLOURS.paper, strokeWidth: 5 },
+        { stroke: COLOURS.ink, strokeWidth: 2.5 },
+      ].flatMap((line) =>
+        layerOf(
+          cells.filter((_, place) => place === framed),
+          { mark: { type: 'rect', filled: false, ...line }, encoding: box },
+        ),
       ),
     ],
   };
