@@ -73,18 +73,19 @@ function rate(patients: readonly ReplayedPatient[], cell: number): RatedSetting 
       },
       { resamples: RESAMPLES, seed: SEED },
     );
-  const caughtShare = ratioOf('caught', 'episodes');
-  const isAlike = caughtShare.value === 0 || caughtShare.value === 1;
+  const caught = clusters.reduce((sum, one) => sum + one.caught, 0);
+  const episodes = clusters.reduce((sum, one) => sum + one.episodes, 0);
+  // A share of all or none has an interval, but drawing patients anew cannot show it.
+  const isAlike = episodes > 0 && (caught === 0 || caught === episodes);
   return {
     cell,
     alarmsPerDay: ratioOf('alarms', 'days'),
-    // A share of all or none has an interval, but drawing patients anew cannot show it.
     caughtShare: isAlike
       ? {
-          value: caughtShare.value,
+          value: caught / episodes,
           ...noBounds('all patients are alike, so resampling them shows no spread'),
         }
-      : caughtShare,
+      : ratioOf('caught', 'episodes'),
   };
 }
 
