@@ -5,12 +5,13 @@ import { lines } from './told.js';
 
 /** What `run` prints when it has written. */
 export function writtenText({ folder, unit: results, patients }: RunOutcome, hasPages: boolean): string {
-  const { recordings, noData, failed, counts, unit } = results;
+  const { recordings, audit, noData, failed, counts, unit } = results;
+  const reported = audit ? unit.order.length : recordings.length;
   const file = join(folder, hasPages ? 'index.html' : 'results.json');
   const near = relative('.', file);
   const shown = near.startsWith('..') ? file : near;
   return lines([
-    `${counted(recordings.length, 'patient')} reported, ${noData.length} without data, ${failed.length} failed.`,
+    `${counted(reported, 'patient')} reported, ${noData.length} without data, ${failed.length} failed.`,
     ...(patients.reused === 0 ? [] : [reusedText(patients)]),
     `Rows read ${counts.rowsRead}, used ${counts.rowsUsed}, set aside ${counts.rowsSetAside}.`,
     unit.sentence,

@@ -7,6 +7,7 @@ import { unitSamplingNote } from '../report/sampling-note.js';
 import { UNIT_WORDS } from '../report/unit-words.js';
 import { byPatientId, clockTime, day } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
+import type { ComposedAudit } from './compose-audit.js';
 import type { LogAccount } from './log-file.js';
 import { type KeptPart, periodResult } from './report-group.js';
 import type { Settings } from './settings.js';
@@ -23,7 +24,9 @@ function noDataOf(
   clock: ZoneClock,
 ): Results['noData'] {
   const silent = parts
-    .filter(({ problem, report, isStray }) => problem === null && report === null && !isStray)
+    .filter(
+      ({ problem, report, audit, isStray }) => problem === null && (report ?? audit) === null && !isStray,
+    )
     .map(({ id, extent }) => ({
       id,
       why: extent
@@ -52,6 +55,7 @@ export function composeResults(
   period: ReportPeriod,
   settings: Settings,
   clock: ZoneClock,
+  audit: ComposedAudit | null = null,
 ): UnitResults {
   const recordings = parts
     .flatMap(({ report }) => (report ? [report.result.unit] : []))
@@ -61,7 +65,14 @@ export function composeResults(
     .sort((a, b) => byPatientId(a.id, b.id));
   const noData = noDataOf(parts, settings.expected, clock);
   const absent = [...failed, ...noData];
-  const words = UNIT_WORDS[settings.report];
+  const { report, summarize } = settings;
+  const { sentence, order } =
+    report === 'audit'
+      ? { sentence: audit?.result.sentence ?? '', order: audit?.input.patients.map(({ id }) => id) ?? [] }
+      : {
+          sentence: UNIT_WORDS[report].sentence(recordings, absent, summarize.targets),
+          order: UNIT_WORDS[report].order(recordings, absent),
+        };
   const rowsRead = parts.reduce((sum, part) => sum + part.rowsRead, 0);
   const rowsSetAside = parts.reduce((sum, part) => sum + setAsideCount(part), 0);
   return {
@@ -71,12 +82,13 @@ export function composeResults(
     cleaningNote: cleaningNote(settings.clean),
     period: periodResult(period, clock),
     unit: {
-      sentence: words.sentence(recordings, absent, settings.summarize.targets),
+      sentence,
       samplingNote: unitSamplingNote(recordings),
       levellingNote: unitLevellingNote(settings.summarize.levelling),
-      order: words.order(recordings, absent),
+      order,
     },
     recordings,
+    ...(audit ? { audit: audit.result } : {}),
     logs: logResults(logs),
     noData,
     failed,

@@ -15,6 +15,7 @@ export const failedPart = (id: string, problem: Problem, isPassing: boolean): Pa
   channels: [],
   period: null,
   report: null,
+  audit: null,
 });
 
 /** A group that failed as a whole: its patient, or a file each where a column names the patients. */

@@ -4,7 +4,7 @@ import { OVERRIDES } from '../ingest/tables/overrides.js';
 import { TABLES } from '../ingest/tables/recognise-table.js';
 
 /** Keys of the pipeline file that name logs and tables beside the exports. */
-export const LOG_KINDS = ['care', 'alarms', 'occupancy', 'overrides', 'targets'] as const;
+export const LOG_KINDS = ['care', 'alarms', 'occupancy', 'cohort', 'overrides', 'targets'] as const;
 export type LogKind = (typeof LOG_KINDS)[number];
 
 /** What each of them is: the name in "it is no ...", and the columns. */
@@ -12,9 +12,19 @@ export const LOGS = {
   care: TABLES.care,
   alarms: TABLES.alarms,
   occupancy: TABLES.occupancy,
+  cohort: TABLES.cohort,
   overrides: OVERRIDES,
   targets: TABLES.targets,
 } as const;
+
+/** More is no clock that is apart. */
+const LONGEST_SHIFT_SECONDS = 86_400;
+
+/** How far a clock is moved, seconds. */
+export const shift = z
+  .number({ error: 'expected a number of seconds' })
+  .min(-LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
+  .max(LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' });
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
 const files = z.union([text, z.array(text).min(1, { error: 'expected at least one file or folder' })], {
@@ -53,7 +63,11 @@ function columnSchema(spec: ColumnSpec): z.ZodType {
 export function logSchema(kind: LogKind): z.ZodType<LogFiles> {
   const columns: Description = LOGS[kind].columns;
   const byKey = Object.fromEntries(Object.entries(columns).map(([key, spec]) => [key, columnSchema(spec)]));
-  return z.union([files, z.strictObject({ files, columns: z.strictObject(byKey).optional() })], {
+  const shiftSeconds = shift
+    .optional()
+    .describe('Moves its times, to later ones where positive: a clock that is apart');
+  const more = kind === 'care' || kind === 'alarms' ? { shiftSeconds } : {};
+  return z.union([files, z.strictObject({ files, columns: z.strictObject(byKey).optional(), ...more })], {
     error: `expected a file, a folder or a pattern, a list of them, or {files: ..., columns: {${Object.keys(columns)[0]}: ...}}`,
   }) as z.ZodType<LogFiles>;
 }
@@ -73,19 +87,29 @@ type ColumnGiven =
 export type LogFiles =
   | string
   | readonly string[]
-  | { readonly files: string | readonly string[]; readonly columns?: Readonly<Record<string, ColumnGiven>> };
+  | {
+      readonly files: string | readonly string[];
+      readonly columns?: Readonly<Record<string, ColumnGiven>>;
+      readonly shiftSeconds?: number;
+    };
 
 /** The same with its short forms written out. */
 export interface LogChoice {
   readonly files: readonly string[];
   /** By key of the log's description; left out where its header says enough. */
   readonly columns?: Readonly<Record<string, ColumnGiven>> | undefined;
+  /** Added to all its times; left out where nothing is. */
+  readonly shiftSeconds?: number | undefined;
 }
 
 /** Writes out what the pipeline file says of a log. */
 export function logChoice(given: LogFiles): LogChoice {
   if (typeof given === 'string') return { files: [given] };
   if (!('files' in given)) return { files: given };
-  const { files: named, columns } = given;
-  return { files: typeof named === 'string' ? [named] : named, ...(columns && { columns }) };
+  const { files: named, columns, shiftSeconds } = given;
+  return {
+    files: typeof named === 'string' ? [named] : named,
+    ...(columns && { columns }),
+    ...(shiftSeconds ? { shiftSeconds } : {}),
+  };
 }

@@ -4,8 +4,9 @@ import { isoTime } from '../ingest/time/calendar.js';
 import { CHANNEL_NAMES, EXPORTED_KINDS, type ExportedKind } from '../recording/channel.js';
 import { isZone } from '../recording/zone.js';
 import { REPORT_NAMES } from '../report/report-name.js';
+import { auditSchema } from './audit-schema.js';
 import { levellingSchema } from './levelling-schema.js';
-import { logSchema } from './log-schema.js';
+import { logSchema, shift } from './log-schema.js';
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
 const clock = z
@@ -22,14 +23,6 @@ const episodes = z.strictObject({
   dipSeconds: seconds.optional(),
   bridgeSeconds: seconds.optional(),
 });
-
-/** More is no clock that is apart. */
-const LONGEST_SHIFT_SECONDS = 86_400;
-
-const shift = z
-  .number({ error: 'expected a number of seconds' })
-  .min(-LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' })
-  .max(LONGEST_SHIFT_SECONDS, { error: 'expected a shift of a day at most, in seconds' });
 
 const COLUMN_ERROR = 'expected the header of a column, or {header: ..., unit: ...}';
 const headerAndUnit = {
@@ -133,7 +126,9 @@ export const pipelineSchema = z.strictObject({
       error: 'expected lastNight, all, or {from: "2031-02-11 19:00", to: "2031-02-12 07:00"}',
     })
     .optional()
-    .describe('What the report is over; where left out, lastNight, or all of a perfusion report'),
+    .describe(
+      'What the report is over; where left out, lastNight, or all of a perfusion report and an audit',
+    ),
   night: z.strictObject({ from: clock, to: clock }).optional(),
   patient: z
     .strictObject({ id: text.optional(), column: text.optional(), fileName: pattern.optional() })
@@ -161,6 +156,9 @@ export const pipelineSchema = z.strictObject({
     .optional()
     .describe('Alarm logs: alarm conditions with their limits and times, by patient or bed'),
   occupancy: logSchema('occupancy').optional().describe('Tables of who lay in which bed'),
+  cohort: logSchema('cohort')
+    .optional()
+    .describe('Tables of patients; an alarm audit takes the times of deaths from it'),
   overrides: logSchema('overrides')
     .optional()
     .describe("Reviewed copies of a report's tables/marked.csv: a person's decisions win"),
@@ -199,10 +197,11 @@ export const pipelineSchema = z.strictObject({
         .describe('Two sources of ICP: a lasting change of their difference by more than this is told'),
     })
     .optional(),
+  audit: auditSchema.optional(),
   report: z.enum(REPORT_NAMES).describe('Which report to write'),
 });
 
 export type PipelineFile = z.infer<typeof pipelineSchema>;
 
 /** Words of the pipeline file that belong to later work; each is answered so, not ignored. */
-export const NOT_BUILT_YET: ReadonlySet<string> = new Set(['shifts', 'cohort']);
+export const NOT_BUILT_YET: ReadonlySet<string> = new Set(['shifts']);

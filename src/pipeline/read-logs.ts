@@ -3,6 +3,7 @@ import type { ExportFile } from '../ingest/find-exports.js';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { careEntries, type WrittenEntry } from '../ingest/tables/care-entries.js';
 import type { TargetRow } from '../ingest/tables/cpp-targets.js';
+import { deathsOf } from '../ingest/tables/deaths.js';
 import type { RowPlace } from '../ingest/tables/describe.js';
 import { type LoggedAlarm, loggedAlarms } from '../ingest/tables/logged-alarms.js';
 import type { DecisionRow } from '../ingest/tables/overrides.js';
@@ -15,8 +16,10 @@ import { RowsSeen } from '../ingest/tables/rows-seen.js';
 import type { Stay } from '../ingest/tables/stay.js';
 import { unclearDrains } from '../ingest/tables/unclear-drains.js';
 import type { Whose } from '../ingest/tables/whose.js';
+import type { Interval } from '../recording/interval.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
+import { nightsIn } from '../summarize/calendar.js';
 import type { Pipeline } from './load-pipeline.js';
 import { type LogAccount, readLogFiles } from './log-file.js';
 import type { LogKind } from './log-schema.js';
@@ -28,6 +31,15 @@ export interface Logs {
   /** Null where no alarm log was given. */
   readonly alarms: ReadonlyMap<string, readonly LoggedAlarm[]> | null;
   readonly decisions: ReadonlyMap<string, readonly (Decision & DecisionRow)[]>;
+  /** Days of the calendar, as a whole, that the logs reach over; null where none was given or it holds nothing. */
+  readonly alarmsCover: Interval | null;
+  readonly careCover: Interval | null;
+  /** True where an alarm of anybody was acknowledged. */
+  readonly hasAcknowledgements: boolean;
+  /** Rows of alarm logs that told of an alarm which stands in another file too. */
+  readonly alarmsMerged: number;
+  /** When patients died, milliseconds UTC; empty where no table says so. */
+  readonly deaths: ReadonlyMap<string, number>;
   /** CPP targets by time; empty where no table was given. */
   readonly targets: ReadonlyMap<string, readonly TargetRow[]>;
   /** A log each, by kind and in the order of their names. */
@@ -121,6 +133,35 @@ async function joinRows<R extends RowPlace & Whose>(
   return { rows: all, accounts };
 }
 
+const later = (utcMs: number | null, byMs: number): number | null => utcMs && utcMs + byMs;
+
+/** The rows of a log whose clock was apart, as the clock of the exports would have told them. */
+const moved = <R>(
+  files: readonly ReadFile<R>[],
+  seconds: number | undefined,
+  move: (row: R, byMs: number) => R,
+): readonly ReadFile<R>[] =>
+  seconds === undefined
+    ? files
+    : files.map(({ file, table }) => ({
+        file,
+        table: { ...table, rows: table.rows.map((row) => move(row, seconds * 1000)) },
+      }));
+
+/** The days from the first instant to the last: logs are exported by days, and a quiet hour at an end has no row. */
+function coverOf(instants: readonly number[], clock: ZoneClock): Interval | null {
+  if (instants.length === 0) return null;
+  const [start, end] = instants.reduce(
+    ([a, b], t) => [Math.min(a, t), Math.max(b, t)],
+    [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
+  );
+  const days = nightsIn({ start, end: end + 1 }, { fromMinutes: 0, toMinutes: 0 }, clock);
+  return { start: days[0].start, end: days[days.length - 1].end };
+}
+
+const sizeOf = (byPatient: ReadonlyMap<string, readonly unknown[]> | null): number =>
+  [...(byPatient ?? [])].reduce((sum, [, list]) => sum + list.length, 0);
+
 function decisionsOf(files: readonly ReadFile<DecisionRow>[]): Logs['decisions'] {
   const rows = files.flatMap(({ table }) => table.rows);
   refuseContradictions(rows);
@@ -150,31 +191,67 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
         clock,
       )
     : null;
-  const care = await reading('care', (file, how) => readTable('care', file, how));
+  const care = moved(
+    await reading('care', (file, how) => readTable('care', file, how)),
+    settings.logs.care?.shiftSeconds,
+    (row, by) => ({ ...row, startUtcMs: row.startUtcMs + by, endUtcMs: later(row.endUtcMs, by) }),
+  );
   const done = await joinRows('care', care, occupancy, ({ startUtcMs }) => startUtcMs, unclearDrains);
-  const alarms = await reading('alarms', (file, how) => readTable('alarms', file, how));
+  const alarms = moved(
+    await reading('alarms', (file, how) => readTable('alarms', file, how)),
+    settings.logs.alarms?.shiftSeconds,
+    (row, by) => ({
+      ...row,
+      onsetUtcMs: row.onsetUtcMs + by,
+      acknowledgedUtcMs: later(row.acknowledgedUtcMs, by),
+      endedUtcMs: later(row.endedUtcMs, by),
+    }),
+  );
   const raised = await joinRows('alarms', alarms, occupancy, ({ onsetUtcMs }) => onsetUtcMs);
+  const byPatient = settings.logs.alarms ? loggedAlarms(raised.rows) : null;
+  const cohort = await reading('cohort', (file, how) => readTable('cohort', file, how));
+  const people = cohort.flatMap(({ table }) => table.rows);
   const reviewed = await reading('overrides', readOverrides);
   const decisions = decisionsOf(reviewed);
   const aims = await reading('targets', readTargets);
   return {
     care: settings.logs.care ? careEntries(done.rows) : null,
-    alarms: settings.logs.alarms ? loggedAlarms(raised.rows) : null,
+    alarms: byPatient,
+    alarmsCover: coverOf(
+      raised.rows.map(({ onsetUtcMs }) => onsetUtcMs),
+      clock,
+    ),
+    careCover: coverOf(
+      done.rows.map(({ startUtcMs }) => startUtcMs),
+      clock,
+    ),
+    hasAcknowledgements: raised.rows.some(({ acknowledgedUtcMs }) => acknowledgedUtcMs !== null),
+    alarmsMerged: raised.rows.length - sizeOf(byPatient),
+    deaths: deathsOf(people),
     decisions,
     targets: targetsByPatient(aims.flatMap(({ table }) => table.rows)),
     accounts: [
       ...done.accounts,
       ...raised.accounts,
       ...(occupancy ? await accountsOfBeds(beds, occupancy) : []),
+      ...cohort.map((one) =>
+        accountOf('cohort', one, { rows: one.table.rows.map(({ id }) => ({ patient: id })) }),
+      ),
       ...reviewed.map((one) => accountOf('overrides', one, { rows: one.table.rows })),
       ...aims.map((one) => accountOf('targets', one, { rows: one.table.rows })),
     ],
-    paths: new Set([...beds, ...care, ...alarms, ...reviewed, ...aims].map(({ file }) => file.path)),
+    paths: new Set(
+      [...beds, ...care, ...alarms, ...cohort, ...reviewed, ...aims].map(({ file }) => file.path),
+    ),
   };
 }
 
 /** What a task needs of the logs: those of its patient, or of all where a column names the patients. */
-export interface PatientLogs extends Pick<Logs, 'care' | 'alarms' | 'targets'> {
+export interface PatientLogs
+  extends Pick<
+    Logs,
+    'care' | 'alarms' | 'targets' | 'alarmsCover' | 'careCover' | 'hasAcknowledgements' | 'deaths'
+  > {
   readonly decisions: ReadonlyMap<string, readonly Decision[]>;
 }
 
@@ -183,13 +260,22 @@ const only = <T>(map: ReadonlyMap<string, T>, id: string): Map<string, T> => {
   return new Map(found === undefined ? [] : [[id, found]]);
 };
 
+/** What nobody but an audit asks of the logs: a patient's stored result must not hang on the rows of others. */
+const NO_COVER = { alarmsCover: null, careCover: null, hasAcknowledgements: false } as const;
+
 /** The part of the logs that is about a group of files. */
-export const logsOfGroup = ({ care, alarms, decisions, targets }: Logs, id: string | null): PatientLogs =>
-  id === null
-    ? { care, alarms, decisions, targets }
+export function logsOfGroup(logs: Logs, id: string | null, isAudit: boolean): PatientLogs {
+  const { care, alarms, decisions, targets, alarmsCover, careCover, hasAcknowledgements } = logs;
+  const ofAll = isAudit ? { alarmsCover, careCover, hasAcknowledgements } : NO_COVER;
+  const deaths: Logs['deaths'] = isAudit ? logs.deaths : new Map();
+  return id === null
+    ? { care, alarms, decisions, targets, deaths, ...ofAll }
     : {
         care: care && only(care, id),
         alarms: alarms && only(alarms, id),
         decisions: only(decisions, id),
         targets: only(targets, id),
+        deaths: only(deaths, id),
+        ...ofAll,
       };
+}

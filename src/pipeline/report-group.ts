@@ -13,8 +13,10 @@ import { cleaningNote } from '../report/cleaning-note.js';
 import { drawPages } from '../report/patient-pages.js';
 import type { PageFile, PageNames } from '../report/patient-report.js';
 import { recordingResult } from '../report/recording-result.js';
-import { REPORTS, type ReportName } from '../report/report-name.js';
+import { type PatientReportName, REPORTS } from '../report/report-name.js';
 import type { Results } from '../report/results-schema.js';
+import { auditRecording } from '../summarize/alarms/audit-recording.js';
+import type { PatientAudit } from '../summarize/alarms/patient-audit.js';
 import { nightsIn } from '../summarize/calendar.js';
 import { HOUR_MS } from '../summarize/hour.js';
 import { ofCpp } from '../summarize/of-cpp.js';
@@ -29,7 +31,7 @@ import type { Settings } from './settings.js';
 /** The settings that a patient's figures and page hang on; what else is set changes no patient's result. */
 export type PatientSettings = Pick<
   Settings,
-  'report' | 'title' | 'ingest' | 'period' | 'clean' | 'summarize'
+  'report' | 'title' | 'ingest' | 'period' | 'clean' | 'summarize' | 'audit'
 >;
 
 /** Those of all settings, and no others. */
@@ -40,6 +42,7 @@ export const patientSettings = ({
   period,
   clean,
   summarize,
+  audit,
 }: Settings): PatientSettings => ({
   report,
   title,
@@ -47,6 +50,7 @@ export const patientSettings = ({
   period,
   clean,
   summarize,
+  audit,
 });
 
 /** A group of files to report, and the period where it is already known. */
@@ -89,6 +93,8 @@ export interface PatientPart {
       readonly strip: string;
     } | null;
   } | null;
+  /** Null where the report is none, or the patient failed or has no ICP in the period. */
+  readonly audit: PatientAudit | null;
 }
 
 /** The same once its page and figures lie in files: those of many patients would fill the memory. */
@@ -118,13 +124,13 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
     const recording = ingested.recording && withCare(ingested.recording, logs);
     const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
     const own = extent && (period ?? resolvePeriod(settings.period, extent, settings.summarize.night, clock));
-    const done = recording && own ? await attempted(ingested, recording, own, task, clock, draw) : null;
-    if (done && 'fault' in done) {
+    const done = recording && own ? await attempted(ingested, recording, own, task, clock, draw) : NO_REPORT;
+    if ('fault' in done) {
       parts.push(faultyPart(ingested, done.fault));
       continue;
     }
     const channels = Object.keys(recording?.channels ?? {}) as ChannelKind[];
-    const rest = { extent, channels, period: own, report: done };
+    const rest = { extent, channels, period: own, ...done };
     parts.push({ id, problem, isPassing: false, rowsRead, setAside, files, isStray, ...rest });
   }
   return parts;
@@ -134,7 +140,7 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
 function faultyPart({ id, rowsRead, files, isStray }: Ingested, fault: string): PatientPart {
   const reason = `all ${rowsRead} rows: the patient failed`;
   const setAside: RowSetAside[] = [{ file: files[0].file, line: 1, rows: rowsRead, kind: 'failed', reason }];
-  const none = { extent: null, channels: [], period: null, report: null };
+  const none = { extent: null, channels: [], period: null, ...NO_REPORT };
   return { id, problem: fault, isPassing: true, rowsRead, setAside, files, isStray, ...none };
 }
 
@@ -142,12 +148,29 @@ function faultyPart({ id, rowsRead, files, isStray }: Ingested, fault: string): 
 const withCare = (recording: Recording, { care }: PatientLogs): Recording =>
   care === null ? recording : { ...recording, care: care.get(recording.id) ?? [] };
 
-/** The same as `reportRecording`; a fault of the program fails this patient, and no other. */
+/** What a report makes of a patient. */
+type Reported = Pick<PatientPart, 'report' | 'audit'>;
+
+const NO_REPORT: Reported = { report: null, audit: null };
+
+/** A patient's figures and page, or audit; a fault of the program fails this patient, and no other. */
 async function attempted(
-  ...of: Parameters<typeof reportRecording>
-): Promise<PatientPart['report'] | { readonly fault: string }> {
+  ingested: Ingested,
+  recording: Recording,
+  period: ReportPeriod,
+  task: GroupTask,
+  clock: ZoneClock,
+  draw: Draw,
+): Promise<Reported | { readonly fault: string }> {
+  const { report } = task.settings;
   try {
-    return await reportRecording(...of);
+    if (!hasIcpIn(recording, period)) return NO_REPORT;
+    return report === 'audit'
+      ? { report: null, audit: auditPatient(recording, period, task, clock) }
+      : {
+          report: await reportRecording(ingested, recording, period, task, report, clock, draw),
+          audit: null,
+        };
   } catch (error) {
     const { message } = error instanceof Error ? error : new Error(String(error));
     return {
@@ -163,39 +186,69 @@ const drawnExtent = (extent: Interval, period: Interval): Interval => ({
 });
 
 /** The names of a patient's pages in a report. */
-function namesFor(report: ReportName, id: string): PageNames {
+function namesFor(report: PatientReportName, id: string): PageNames {
   const names = pageNames(id);
   return REPORTS[report].hasDetailPage ? names : { ...names, detail: null };
 }
 
-/** One patient's figures and page; null where there is no ICP in the period. */
+const hasIcpIn = (recording: Recording, period: Interval): boolean =>
+  rawSignal(recording, 'icp').times.some((t) => t >= period.start && t <= period.end);
+
+/** What a person decided on channels that the recording holds. */
+const decisionsOn = (recording: Recording, { decisions }: PatientLogs) =>
+  (decisions.get(recording.id) ?? []).filter(({ channel }) => recording.channels[channel]);
+
+/** One patient's alarms, episodes and responses. */
+function auditPatient(
+  recording: Recording,
+  period: ReportPeriod,
+  { settings, logs }: GroupTask,
+  clock: ZoneClock,
+): PatientAudit {
+  const { id } = recording;
+  const { alarms, care, targets, deaths, alarmsCover, careCover, hasAcknowledgements } = logs;
+  if (settings.audit === null) throw new Error('an audit needs its settings');
+  return auditRecording(
+    recording,
+    clean(recording, settings.clean, decisionsOn(recording, logs)),
+    {
+      alarms: alarms && (alarms.get(id) ?? []),
+      care: care && (care.get(id) ?? []),
+      targets: targets.get(id) ?? [],
+      diedAt: deaths.get(id) ?? null,
+      ...{ alarmsCover, careCover, hasAcknowledgements },
+    },
+    settings.summarize,
+    settings.audit,
+    period,
+    clock,
+  );
+}
+
+/** One patient's figures and page. */
 async function reportRecording(
   ingested: Ingested,
   recording: Recording,
   period: ReportPeriod,
   { settings, logs, logResults, hasPages }: GroupTask,
+  report: PatientReportName,
   clock: ZoneClock,
   draw: Draw,
 ): Promise<PatientPart['report']> {
   const { targets, icpEpisodes, night, levelling } = settings.summarize;
-  const decisions = (logs.decisions.get(recording.id) ?? []).filter(
-    ({ channel }) => recording.channels[channel],
-  );
-  const cleaning = clean(recording, settings.clean, decisions);
+  const cleaning = clean(recording, settings.clean, decisionsOn(recording, logs));
   const summary = summarizeRecording(recording, cleaning, settings.summarize, period, clock);
   const perfusion = summarizePerfusion(recording, summary.signals, {
     period,
     // A morning has its hours on its own page; in results.json they would be most of perfusion.
-    hours: settings.report === 'perfusion' ? summary.hours : [],
+    hours: report === 'perfusion' ? summary.hours : [],
     targets,
-    hasOptimal: REPORTS[settings.report].hasOptimalCpp,
+    hasOptimal: REPORTS[report].hasOptimalCpp,
   });
   const care = logs.care && (logs.care.get(recording.id) ?? []);
   const alarms = logs.alarms && (logs.alarms.get(recording.id) ?? []);
   const bedside = bedsideOf(alarms, care, recording);
-  const rawIcp = rawSignal(recording, 'icp');
-  if (!rawIcp.times.some((t) => t >= period.start && t <= period.end)) return null;
-  const names = hasPages ? namesFor(settings.report, recording.id) : null;
+  const names = hasPages ? namesFor(report, recording.id) : null;
   const result = recordingResult({
     ingested,
     recording,
@@ -216,7 +269,7 @@ async function reportRecording(
       logs.targets.get(recording.id) ?? [],
       period,
     ),
-    report: settings.report,
+    report,
     pages: names,
     cleaningNote: cleaningNote(settings.clean),
   });
@@ -241,6 +294,6 @@ async function reportRecording(
     bedside,
     perfusion,
   };
-  const pages = await drawPages(settings.report, { names, page, from }, draw);
+  const pages = await drawPages(report, { names, page, from }, draw);
   return { result: packed(result), pages };
 }

@@ -9,6 +9,7 @@ import type { Results, UnitResults } from '../report/results-schema.js';
 import { checkedLogs } from './check-logs.js';
 import { idleShifts } from './clock-shifts.js';
 import { composeResults } from './compose.js';
+import { composeAudit } from './compose-audit.js';
 import { Crew } from './crew.js';
 import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
 import type { Paper } from './print/paper.js';
@@ -125,7 +126,9 @@ async function reportAs(
     // The threads are done, and their memory is better used for writing.
     await crew?.end();
     const accounts = checkedLogs(logs, parts);
-    const unit = composeResults(parts, accounts, period, settings, new ZoneClock(settings.ingest.zone));
+    const clock = new ZoneClock(settings.ingest.zone);
+    const audit = composeAudit(parts, logs, accounts, period, settings, clock);
+    const unit = composeResults(parts, accounts, period, settings, clock, audit);
     const patients = tally.counts(parts);
     const record = runRecord(
       startedAt,
@@ -137,7 +140,7 @@ async function reportAs(
       printer?.paper ?? null,
     );
     const { writeReport } = await writing;
-    await writeReport(swap.fresh, unit, parts, accounts, settings, record, hasPages);
+    await writeReport(swap.fresh, unit, parts, accounts, settings, record, hasPages, audit);
     const atOnce = Math.min(threads ?? Number.POSITIVE_INFINITY, availableParallelism());
     const unprinted = printer
       ? await printPages(swap.fresh, { ...printer, atOnce, onEvent: options.onEvent })

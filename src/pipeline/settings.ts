@@ -6,8 +6,10 @@ import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import { REPORTS, type ReportName } from '../report/report-name.js';
 import type { EpisodeRule, EpisodeTimes } from '../segment/episodes.js';
+import type { AuditSettings } from '../summarize/alarms/audit-settings.js';
 import type { PeriodChoice } from '../summarize/period.js';
 import type { SummarizeSettings } from '../summarize/summarize.js';
+import { auditInWords, auditOf } from './audit-schema.js';
 import { levellingOf } from './levelling-schema.js';
 import { LOG_KINDS, type LogChoice, type LogKind, logChoice } from './log-schema.js';
 import type { PipelineFile } from './pipeline-schema.js';
@@ -28,6 +30,8 @@ export interface Settings {
   readonly expected: readonly string[];
   readonly clean: CleanSettings;
   readonly summarize: SummarizeSettings;
+  /** Null where the report is none. */
+  readonly audit: AuditSettings | null;
   /** The effective values in the words of the pipeline file, for results.json. */
   readonly effective: Readonly<Record<string, unknown>>;
 }
@@ -85,7 +89,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
   const preset = file.preset ?? 'adult';
   const values = PRESETS[preset];
   const timezone = file.timezone ?? 'UTC';
-  new ZoneClock(timezone);
+  const clock = new ZoneClock(timezone);
   const night = file.night ?? { from: '19:00', to: '07:00' };
   const name = file.name ?? fallbackName;
   const title = file.title ?? REPORTS[file.report].title;
@@ -113,6 +117,14 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
   const logs = logsOf(file);
   const levelling = levellingOf(file.levelling, logs.care !== undefined);
   const period = file.period ?? REPORTS[file.report].period;
+  if (file.audit !== undefined && file.report !== 'audit') {
+    throw new Problem(
+      `audit: says how alarms are audited, and the report is ${file.report}`,
+      'Take it out, or say report: audit.',
+    );
+  }
+  const rules = { icpEpisodes: episodeRule(icp, 'above'), cppEpisodes: episodeRule(cpp, 'below') };
+  const audit = file.report === 'audit' ? auditOf(file.audit, rules, clock) : null;
   const allMissing = [...DEFAULT_MISSING, ...missing];
   return {
     name,
@@ -133,12 +145,12 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
     clean,
     summarize: {
       targets: { icpThresholdMmHg: icp.thresholdMmHg, ...targets },
-      icpEpisodes: episodeRule(icp, 'above'),
-      cppEpisodes: episodeRule(cpp, 'below'),
+      ...rules,
       night: { fromMinutes: minutesOf(night.from), toMinutes: minutesOf(night.to) },
       agreement: { zeroMovedMmHg },
       levelling,
     },
+    audit,
     effective: {
       name,
       title,
@@ -155,6 +167,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       clean: Object.keys(clean).length === 0 ? 'none' : { ...offRules(clean), ...clean },
       segment: { icp, cpp },
       summarize,
+      ...(audit ? { audit: auditInWords(file.audit, audit) } : {}),
       report: file.report,
     },
   };

@@ -10,7 +10,7 @@ import { systemWords } from './system-words.js';
 
 /** What a run writes at the top of its folder; anything else there, but for reports in folders of their own, is somebody's. */
 const OURS =
-  /^(index\.(?:html|pdf)|patient-.+\.(?:html|pdf)|handover\.txt|results\.json|run\.json|tables|\.DS_Store|Thumbs\.db)$/;
+  /^(index\.(?:html|pdf)|patient-.+\.(?:html|pdf)|handover\.txt|results\.json|run\.json|key\.csv|tables|\.DS_Store|Thumbs\.db)$/;
 
 /** Every run writes beside the folder under a name of its own, so that two at once do not meet. */
 const beside = (folder: string, token: string, ending: string): string =>

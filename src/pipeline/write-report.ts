@@ -2,12 +2,14 @@ import { appendFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { ZoneClock } from '../recording/zone.js';
+import type { PatientReportName } from '../report/report-name.js';
 import type { RecordingResult, UnitResults } from '../report/results-schema.js';
 import { type Cell, toCsv } from '../report/tables/csv.js';
 import type { Reported } from '../report/tables/reported.js';
 import { dictionary, type TidyTable, tidyHeader, tidyRows } from '../report/tables/tidy-table.js';
 import { UNIT_FILES } from '../report/unit-files.js';
 import { byPatientId } from '../report/words.js';
+import type { ComposedAudit } from './compose-audit.js';
 import { dropResults, type KeptResult, resultIn } from './kept-result.js';
 import type { LogAccount } from './log-file.js';
 import type { KeptPart } from './report-group.js';
@@ -53,8 +55,27 @@ export async function writeReport(
   settings: Settings,
   run: object,
   hasPages: boolean,
+  audit: ComposedAudit | null = null,
 ): Promise<void> {
-  const files = UNIT_FILES[settings.report];
+  const { report } = settings;
+  if (report !== 'audit') await writePatients(folder, results, parts, settings, report, hasPages);
+  else if (audit)
+    await (await import('./write-audit.js')).writeAudit(folder, results, audit, settings, hasPages);
+  // It names the exports, and so may name patients that stand under pseudonyms elsewhere.
+  await writeFile(join(folder, 'run.json'), json(run), audit?.key ? PRIVATE : {});
+  await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts, logs), PRIVATE);
+}
+
+/** Writes what a report has of patients one by one. */
+async function writePatients(
+  folder: string,
+  results: UnitResults,
+  parts: readonly KeptPart[],
+  settings: Settings,
+  report: PatientReportName,
+  hasPages: boolean,
+): Promise<void> {
+  const files = UNIT_FILES[report];
   const clock = new ZoneClock(settings.ingest.zone);
   const reported = parts
     .flatMap(({ report }) => (report ? [report] : []))
@@ -73,8 +94,6 @@ export async function writeReport(
     reported.map(({ result }) => result),
     (of) => files.tables(of, clock),
   );
-  await writeFile(join(folder, 'run.json'), json(run));
-  await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts, logs), PRIVATE);
 }
 
 /** What stands minute by minute is for tables/minutes.csv: it would be most of results.json. */

@@ -2,7 +2,7 @@ import type { Targets } from '../summarize/targets.js';
 import { handover } from './handover.js';
 import { patientSentence } from './morning/patient-sentence.js';
 import { perfusionSentence } from './perfusion/perfusion-sentence.js';
-import type { ReportName } from './report-name.js';
+import type { PatientReportName } from './report-name.js';
 import type { RecordingResult } from './results-schema.js';
 
 /** What a report says of a patient in results.json, beside the figures. */
@@ -13,7 +13,7 @@ export interface PatientWords {
   readonly handover: typeof handover;
 }
 
-export const PATIENT_WORDS: Readonly<Record<ReportName, PatientWords>> = {
+export const PATIENT_WORDS: Readonly<Record<PatientReportName, PatientWords>> = {
   morning: { sentence: patientSentence, handover },
   perfusion: { sentence: perfusionSentence, handover: () => [] },
 };

@@ -29,7 +29,7 @@ import { probeNote } from './morning/probe-words.js';
 import type { PageNames } from './patient-report.js';
 import { PATIENT_WORDS } from './patient-words.js';
 import { perfusionResult } from './perfusion-result.js';
-import type { ReportName } from './report-name.js';
+import type { PatientReportName } from './report-name.js';
 import type { EpisodeResult, RecordingResult, WindowResult } from './results-schema.js';
 import { samplingNote } from './sampling-note.js';
 import { timesOf } from './words.js';
@@ -49,7 +49,7 @@ export interface PatientInput {
   readonly targets: Targets;
   readonly levelling: Levelling | undefined;
   readonly ofCpp: OfCpp;
-  readonly report: ReportName;
+  readonly report: PatientReportName;
   /** Null where no pages are written. */
   readonly pages: PageNames | null;
   /** Where cleaning is not the usual one. */

@@ -1,9 +1,12 @@
 import type { ChannelKind } from '../recording/channel.js';
 
 /** The reports that a pipeline file can ask for. */
-export const REPORT_NAMES = ['morning', 'perfusion'] as const;
+export const REPORT_NAMES = ['morning', 'perfusion', 'audit'] as const;
 
 export type ReportName = (typeof REPORT_NAMES)[number];
+
+/** Those with figures and pages of each patient; an audit is of the unit alone. */
+export type PatientReportName = Exclude<ReportName, 'audit'>;
 
 /** What a report is called, and what it reads. */
 export interface ReportKind {
@@ -35,5 +38,12 @@ export const REPORTS: Readonly<Record<ReportName, ReportKind>> = {
     period: 'all',
     hasDetailPage: false,
     hasOptimalCpp: true,
+  },
+  audit: {
+    title: 'Alarm audit',
+    channels: ['icp', 'icpDrain', 'map', 'sbp', 'dbp'],
+    period: 'all',
+    hasDetailPage: false,
+    hasOptimalCpp: false,
   },
 };

@@ -3,7 +3,7 @@ import { count, decimals, figure, reason, time } from './results-figures.js';
 
 export const log = z.strictObject({
   file: z.string(),
-  kind: z.enum(['care', 'alarms', 'occupancy', 'overrides', 'targets']),
+  kind: z.enum(['care', 'alarms', 'occupancy', 'cohort', 'overrides', 'targets']),
   rowsRead: count,
   rowsUsed: count,
   rowsUndecided: count.describe('Rows of a reviewed copy on which nobody decided'),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { audit } from './results-audit.js';
 import { ofCpp } from './results-cpp.js';
 import {
   channel,
@@ -239,7 +240,10 @@ export const resultsSchema = z.strictObject({
       .describe('That MAP was taken to ear level for CPP; null where it was not'),
     order: z.array(z.string()).describe('Patients as the unit page lists them'),
   }),
-  recordings: z.array(recording),
+  recordings: z
+    .array(recording)
+    .describe('None in an alarm audit, in which patients are not told one by one'),
+  audit: audit.optional().describe('Of an alarm audit alone'),
   logs: z.array(log).describe('Logs and tables beside the exports; their rows are not in counts'),
   noData: z.array(z.strictObject({ id: z.string(), why: z.string() })),
   failed: z.array(z.strictObject({ id: z.string(), why: z.string(), rowsRead: count })),

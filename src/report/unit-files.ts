@@ -2,7 +2,7 @@ import type { ZoneClock } from '../recording/zone.js';
 import { handoverText } from './handover-text.js';
 import { type UnitPageInput, unitPage } from './morning/unit-page.js';
 import { perfusionUnitPage } from './perfusion/unit-page.js';
-import type { ReportName } from './report-name.js';
+import type { PatientReportName } from './report-name.js';
 import type { UnitResults } from './results-schema.js';
 import { morningTables } from './tables/morning-tables.js';
 import { perfusionTables } from './tables/perfusion-tables.js';
@@ -19,7 +19,7 @@ export interface UnitFiles {
   readonly tables: (results: Reported, clock: ZoneClock) => TidyTable[];
 }
 
-export const UNIT_FILES: Readonly<Record<ReportName, UnitFiles>> = {
+export const UNIT_FILES: Readonly<Record<PatientReportName, UnitFiles>> = {
   morning: {
     page: unitPage,
     texts: (results) => [{ name: 'handover.txt', text: handoverText(results) }],

@@ -3,7 +3,7 @@ import { type Absent, rankPatients } from './morning/rank.js';
 import { unitSentence } from './morning/unit-sentence.js';
 import { rankByPerfusion } from './perfusion/rank.js';
 import { perfusionUnitSentence } from './perfusion/unit-sentence.js';
-import type { ReportName } from './report-name.js';
+import type { PatientReportName } from './report-name.js';
 import type { UnitRecording } from './results-schema.js';
 
 /** What a report says of a unit in results.json, beside the figures. */
@@ -17,7 +17,7 @@ export interface UnitWords {
   readonly order: (recordings: readonly UnitRecording[], absent: readonly Absent[]) => string[];
 }
 
-export const UNIT_WORDS: Readonly<Record<ReportName, UnitWords>> = {
+export const UNIT_WORDS: Readonly<Record<PatientReportName, UnitWords>> = {
   morning: { sentence: unitSentence, order: rankPatients },
   perfusion: { sentence: perfusionUnitSentence, order: rankByPerfusion },
 };

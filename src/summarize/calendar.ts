@@ -44,6 +44,33 @@ export function daysIn(window: Interval, clock: ZoneClock): Interval[] {
   return days;
 }
 
+/** The weeks from Monday on (ISO 8601) that fill the window; the first and the last may be cut. */
+export const weeksIn = (window: Interval, clock: ZoneClock): Interval[] =>
+  // 1 January 1970 was a Thursday.
+  partsIn(window, clock, (day) => day - ((day + 3) % 7) + 7);
+
+/** The months of the calendar that fill the window; the first and the last may be cut. */
+export const monthsIn = (window: Interval, clock: ZoneClock): Interval[] =>
+  partsIn(window, clock, (day) => {
+    const date = new Date(day * DAY_MS);
+    return Date.UTC(date.getUTCFullYear(), date.getUTCMonth() + 1) / DAY_MS;
+  });
+
+/**
+ * Parts of the calendar that fill the window.
+ *
+ * @param nextAfter the first day of the next part after a day, both days since 1 January 1970
+ */
+function partsIn(window: Interval, clock: ZoneClock, nextAfter: (day: number) => number): Interval[] {
+  const parts: Interval[] = [];
+  for (let start = window.start; start < window.end; ) {
+    const next = instant(nextAfter(Math.floor(clock.toLocal(start) / DAY_MS)) * DAY_MS, clock);
+    parts.push({ start, end: Math.min(next, window.end) });
+    start = next;
+  }
+  return parts;
+}
+
 /** The hours of the clock on the wall that fill the window; the first and the last may be cut. */
 export function hoursIn(window: Interval, clock: ZoneClock): Interval[] {
   const hours: Interval[] = [];

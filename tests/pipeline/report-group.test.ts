@@ -12,7 +12,16 @@ it('fails the patient whose report meets a fault of the program, with all rows a
   const folder = folderWith({ 'unit.yaml': yaml, 'a.csv': csv });
   const { settings } = await loadPipeline(join(folder, 'unit.yaml'), {});
   const { groups } = groupByPatient(await findExports(settings.exports, folder), settings.ingest);
-  const logs = { care: null, alarms: null, decisions: new Map(), targets: new Map() };
+  const logs = {
+    care: null,
+    alarms: null,
+    decisions: new Map(),
+    targets: new Map(),
+    deaths: new Map(),
+    alarmsCover: null,
+    careCover: null,
+    hasAcknowledgements: false,
+  };
   const task = { group: groups[0], settings, logs, logResults: [], period: null, hasPages: true };
   const parts = await reportGroup(task, () => Promise.reject(new Error('no ink')));
   expect(parts).toMatchObject([

@@ -15,7 +15,16 @@ const alarm = {
 const TASK: GroupTask = {
   group: { id: '7', files: [{ path: '/a/7.csv', name: '7.csv' }] },
   settings,
-  logs: { care: null, alarms: null, decisions: new Map(), targets: new Map() },
+  logs: {
+    care: null,
+    alarms: null,
+    decisions: new Map(),
+    targets: new Map(),
+    deaths: new Map(),
+    alarmsCover: null,
+    careCover: null,
+    hasAcknowledgements: false,
+  },
   logResults: [],
   period: null,
   hasPages: true,

@@ -3,7 +3,7 @@ import { Problem } from '../../recording/problem.js';
 /**
  * Why a row was set aside. `cells`: another number of cells than the header; `unreadable`: a cell that is no time or
  * number; `repeat`: it stands already; `conflict`: other values at the same time; `clock`: its times stand twice;
- * `order`: a row of a waveform that is earlier than the one before; `sparse`: a row of a waveform in a second that lacks most
+ * `order`: a row of a waveform that is earlier than the one before, or of a table with a time before the one that it follows; `sparse`: a row of a waveform in a second that lacks most
  * of its rows; `unused`: a parameter that is not read; `footer`: a line behind the data; `failed`: the patient failed.
  */
 export type SetAsideKind =

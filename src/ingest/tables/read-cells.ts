@@ -62,7 +62,7 @@ export function readCells(
     const moment = momentIn(value);
     if (moment && after && isBefore(moment, after.moment)) {
       const what = `"${shorten(text)}" is before "${shorten(after.header)}", "${shorten(after.text)}"`;
-      faults.push(new CellFault(what, ORDER_FIX, 'conflict').in(header));
+      faults.push(new CellFault(what, ORDER_FIX, 'order').in(header));
     }
     if (moment) references = (references ?? new Map<string, Reference>()).set(key, { moment, header, text });
     row[key] = keptValue(value, spec);

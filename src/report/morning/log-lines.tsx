@@ -8,6 +8,7 @@ const TITLES: Readonly<Record<Log['kind'], string>> = {
   care: 'Care log',
   alarms: 'Alarm log',
   occupancy: 'Table of beds',
+  cohort: 'Table of patients',
   overrides: 'Decisions',
   targets: 'CPP targets',
 };

@@ -39,17 +39,23 @@ export interface OnsetOf {
 }
 
 /**
+ * Of each alarm, whether it came within 2 min behind another of the same kind.
+ *
+ * @param alarmsSorted by onset
+ */
+export function repeatsAmong(alarmsSorted: readonly OnsetOf[]): boolean[] {
+  const last = new Map<string, number>();
+  return alarmsSorted.map(({ onset, kind }) => {
+    const before = last.get(kind);
+    last.set(kind, onset);
+    return before !== undefined && onset - before <= REPEAT_MS;
+  });
+}
+
+/**
  * How many alarms came within 2 min behind another of the same kind.
  *
  * @param alarmsSorted by onset
  */
-export function repeats(alarmsSorted: readonly OnsetOf[]): number {
-  const last = new Map<string, number>();
-  let count = 0;
-  for (const { onset, kind } of alarmsSorted) {
-    const before = last.get(kind);
-    if (before !== undefined && onset - before <= REPEAT_MS) count++;
-    last.set(kind, onset);
-  }
-  return count;
-}
+export const repeats = (alarmsSorted: readonly OnsetOf[]): number =>
+  repeatsAmong(alarmsSorted).filter((isRepeat) => isRepeat).length;

@@ -4,6 +4,7 @@ import { firstAfter } from '../../recording/search.js';
 import type { Signal } from '../../recording/signal.js';
 import { type EpisodeTimes, episodesAmong } from '../../segment/episodes.js';
 import { type Side, type Stretch, stretchesPast } from '../../segment/stretches.js';
+import { freshCrossings } from './fresh-crossings.js';
 
 /** What an alarm turned out to be, in the order in which the first that applies counts. */
 export const ALARM_CLASSES = [
@@ -67,6 +68,7 @@ const none = { rule: null, crossing: null, back: null, why: null };
 /** Stretches of raw signal and excursions of cleaned signal past one limit. */
 interface PastLimit {
   readonly raw: readonly Stretch[];
+  readonly crossings: readonly number[];
   readonly excursions: readonly Interval[];
 }
 
@@ -121,6 +123,11 @@ export class AlarmJudge {
     return { ...none, ...span, alarmClass };
   }
 
+  /** When the raw signal, which a monitor saw, crossed the limit of an alarm anew; milliseconds UTC, rising. */
+  crossings(alarm: RaisedAlarm): readonly number[] {
+    return this.pastLimit(alarm).crossings;
+  }
+
   private classOf(whole: Interval, excursion: Interval, treatments: readonly number[]): AlarmClass {
     const { sustained, times } = this.channel;
     if (within(sustained, whole).length > 0) return 'sustained';
@@ -134,8 +141,10 @@ export class AlarmJudge {
     const known = this.byLimit.get(key);
     if (known) return known;
     const { raw, cleaned, times } = this.channel;
+    const past = stretchesPast(raw, limit, side);
     const found = {
-      raw: stretchesPast(raw, limit, side),
+      raw: past,
+      crossings: freshCrossings(past),
       excursions: episodesAmong(stretchesPast(cleaned, limit, side), { ...times, minSeconds: 0 }).episodes,
     };
     this.byLimit.set(key, found);

@@ -1,8 +1,7 @@
 import type { Interval } from '../../recording/interval.js';
 import { firstAfter, firstAtOrAfter } from '../../recording/search.js';
-import type { Signal } from '../../recording/signal.js';
 import type { Episode } from '../../segment/episodes.js';
-import { type Side, stretchesPast } from '../../segment/stretches.js';
+import type { Stretch } from '../../segment/stretches.js';
 
 /** Why a clock stopped: what it waits for came, something else came first, or it was cut off. */
 export type Outcome = 'happened' | 'resolved' | 'died' | 'cut';
@@ -16,7 +15,7 @@ export interface TimeTo {
 /** How fast somebody answered one sustained episode. */
 export interface Response {
   readonly episode: Episode;
-  /** What the clocks of answering start at: the first alarm of the episode, else its crossing. */
+  /** What the clocks of answering start at: the first alarm of the episode, the crossing where one was on already, or where none came. */
   readonly from: number;
   readonly hadAlarm: boolean;
   /** Null where the log of it was not given. */
@@ -30,14 +29,14 @@ export interface Response {
 export interface AnsweredAlarm {
   readonly onset: number;
   readonly acknowledged: number | null;
+  /** Null where the log does not tell. */
+  readonly ended: number | null;
 }
 
 /** What a response is looked for in. */
 export interface ResponseTask {
-  /** Cleaned. */
-  readonly signal: Signal;
-  readonly threshold: number;
-  readonly side: Side;
+  /** Of the cleaned signal against the threshold, or the targets, of the rule. */
+  readonly stretches: readonly Stretch[];
   readonly minSeconds: number;
   /** Of this channel, by onset; null where no alarm log was given. */
   readonly alarms: readonly AnsweredAlarm[] | null;
@@ -62,17 +61,25 @@ interface Course {
   readonly cuts: readonly number[];
 }
 
-function courseOf({ signal, threshold, side }: ResponseTask): Course {
-  const stretches = stretchesPast(signal, threshold, side);
-  return {
-    calm: stretches.filter(
-      ({ state, start, end }) => state === 'within' && end - start >= CALM_MS - TOLERANCE_MS,
-    ),
-    cuts: [
-      ...stretches.filter(({ state }) => state === 'unknown').map(({ start }) => start),
-      ...stretches.slice(-1).map(({ end }) => end),
-    ],
-  };
+const courseOf = (stretches: readonly Stretch[]): Course => ({
+  calm: stretches.filter(
+    ({ state, start, end }) => state === 'within' && end - start >= CALM_MS - TOLERANCE_MS,
+  ),
+  cuts: [
+    ...stretches.filter(({ state }) => state === 'unknown').map(({ start }) => start),
+    ...stretches.slice(-1).map(({ end }) => end),
+  ],
+});
+
+/** The alarms of an episode: those that came on in it or shortly before, and one that was on when it began. */
+function alarmsOf(
+  episode: Episode,
+  alarms: readonly AnsweredAlarm[],
+  onsets: readonly number[],
+): AnsweredAlarm[] {
+  const first = firstAtOrAfter(onsets, episode.start - EARLY_MS);
+  const wasOn = alarms.slice(0, first).filter(({ ended }) => ended !== null && ended > episode.start);
+  return [...wasOn, ...alarms.slice(first, firstAtOrAfter(onsets, episode.end))];
 }
 
 const least = (a: number | null, b: number): number => (a === null ? b : Math.min(a, b));
@@ -89,16 +96,16 @@ function firstOf(from: number, ...of: readonly (readonly [at: number | null, out
 
 /**
  * Response to each sustained episode. Acknowledged (any of its alarms) and first treatment: from the first alarm of the
- * episode, else from the crossing; treatments and acknowledgements before that are none of this episode. Resolved: from when the rule was met to
- * the start of the first 5 known minutes at or under the threshold. What is cut off by a gap or the end of data is
- * censored there, never dropped; an episode that resolves, and death, end the other clocks first. Common practice, no
- * source.
+ * episode, else from the crossing; what came between the crossing and a later alarm took no time, and a treatment before
+ * both is none of this episode. Resolved: from when the rule was met to the start of the first 5 known minutes at or
+ * under the threshold. What is cut off by a gap or the end of data is censored there, never dropped; an episode that
+ * resolves, and death, end the other clocks first. Common practice, no source.
  *
  * @param episodes of the unit's rule on the same signal
  */
 export function responses(episodes: readonly Episode[], task: ResponseTask): Response[] {
-  const { alarms, treatments, diedAt } = task;
-  const { calm, cuts } = courseOf(task);
+  const { stretches, alarms, treatments, diedAt } = task;
+  const { calm, cuts } = courseOf(stretches);
   const onsets = (alarms ?? []).map(({ onset }) => onset);
   const calmFrom = calm.map(({ start }) => start);
   return episodes.map((episode): Response => {
@@ -107,18 +114,17 @@ export function responses(episodes: readonly Episode[], task: ResponseTask): Res
     const end = calmFrom[firstAtOrAfter(calmFrom, episode.end - TOLERANCE_MS)] ?? null;
     const cut = cuts[firstAtOrAfter(cuts, episode.end - TOLERANCE_MS)] ?? episode.end;
     const resolvedAt = end !== null && end <= cut ? end : null;
-    const mine = (alarms ?? []).slice(
-      firstAtOrAfter(onsets, episode.start - EARLY_MS),
-      firstAtOrAfter(onsets, episode.end),
-    );
-    const from = mine[0]?.onset ?? episode.start;
+    const mine = alarmsOf(episode, alarms ?? [], onsets);
+    // An alarm that was on before, of a lower limit, tells of the episode at its crossing.
+    const isEarly = mine.length > 0 && mine[0].onset < episode.start - EARLY_MS;
+    const from = mine.length === 0 || isEarly ? episode.start : mine[0].onset;
     const acknowledged = mine.flatMap((alarm) => alarm.acknowledged ?? []).reduce(least, null);
     const death: readonly [number | null, Outcome] = [
       diedAt !== null && diedAt >= from ? diedAt : null,
       'died',
     ];
     const others = [[resolvedAt, 'resolved'], death, [cut, 'cut']] as const;
-    const treatment = treatments?.[firstAfter(treatments, from - 1)] ?? null;
+    const treatment = treatments?.[firstAfter(treatments, Math.min(from, episode.start) - 1)] ?? null;
     return {
       episode,
       from,

@@ -4,9 +4,7 @@ import { EventCurve, NONE_YET, TO_ALL } from './event-curve.js';
 import { logLogBounds } from './log-log-bounds.js';
 import { normalReach } from './normal-reach.js';
 import { type RiskRow, riskTable } from './risk-table.js';
-
-/** A share is 1 or lower by the weight of one of whom it is the share, so what is nearer to 1 differs by rounding. */
-const ALL_BUT_ROUNDING = 1 - 1e-12;
+import { ALL_BUT_ROUNDING } from './rounding.js';
 
 /** The curve of one cause from one time on. Times in the unit that they came in. */
 export interface IncidenceStep {

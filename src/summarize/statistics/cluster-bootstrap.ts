@@ -6,6 +6,8 @@ import { quantileSorted } from './quantile-sorted.js';
 
 /** With fewer clusters an interval would hold less than it says. Common practice, no source. */
 export const LEAST_CLUSTERS = 10;
+export const tooFewClusters = (count: number): string =>
+  `an interval needs ${LEAST_CLUSTERS} patients, and there are ${count}`;
 /** Where a larger share of resamples has no value, those that have one do not speak for all. Common practice, no source. */
 const MOST_UNDEFINED = 0.05;
 
@@ -56,7 +58,7 @@ export function clusterBootstrap<Cluster>(
     return {
       ...none,
       value,
-      ...noBounds(`an interval needs ${LEAST_CLUSTERS} patients, and there are ${count}`),
+      ...noBounds(tooFewClusters(count)),
     };
   }
   const random = xoroshiro128plus(seed);
@@ -67,13 +69,26 @@ export function clusterBootstrap<Cluster>(
     const one = checkedValue(resampled, statistic);
     if (one !== null) found.push(one);
   }
-  const tally = { clusters: count, resamples, undefinedResamples: resamples - found.length };
+  return resampledEstimate(value, found, { clusters: count, resamples, level });
+}
+
+/**
+ * A statistic with the bounds that its values over resamples give.
+ *
+ * @param found of the resamples that have a value, in any order
+ */
+export function resampledEstimate(
+  value: number,
+  found: ArrayLike<number>,
+  { clusters, resamples, level = 0.95 }: { clusters: number; resamples: number; level?: number },
+): BootstrapEstimate {
+  const tally = { clusters, resamples, undefinedResamples: resamples - found.length };
   if (tally.undefinedResamples > MOST_UNDEFINED * resamples) {
     const reason = `the figure has no value in ${tally.undefinedResamples} of ${resamples} resamples`;
     return { ...tally, value, ...noBounds(reason) };
   }
   const sorted = Float64Array.from(found).sort();
-  const tail = expandedTail(level, count);
+  const tail = expandedTail(level, clusters);
   return { ...tally, value, lower: quantileSorted(sorted, tail), upper: quantileSorted(sorted, 1 - tail) };
 }
 

@@ -2,7 +2,7 @@ import type { Figure } from '../figure.js';
 import { type Estimate, noBounds, noEstimate } from './estimate.js';
 
 /** Shares this close are the same: they are products of many factors. As R's survfit. */
-const ALIKE = Math.sqrt(Number.EPSILON);
+export const ALIKE = Math.sqrt(Number.EPSILON);
 
 export const NOBODY = 'there is nobody to follow';
 export const NONE_YET = 'nothing had happened by then, so that nothing tells how far off the share may be';

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { runPipeline } from '../../../src/pipeline/run-pipeline.js';
-import type { ReportName } from '../../../src/report/report-name.js';
+import type { PatientReportName } from '../../../src/report/report-name.js';
 import { folderWith } from '../../support/cistern.js';
 
 /** A cell of a CSV file, quoted. */
@@ -52,7 +52,7 @@ export interface HostileUnit {
 export async function hostileUnit(
   texts: readonly string[],
   title = texts.join(' '),
-  report: ReportName = 'morning',
+  report: PatientReportName = 'morning',
 ): Promise<HostileUnit> {
   const icp = asHeader(texts.join(' / '));
   const expected = texts.map((text) => `${text} (expected)`);

@@ -3,7 +3,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { pageNames } from '../../../src/pipeline/page-name.js';
 import { shorten } from '../../../src/recording/problem.js';
-import type { ReportName } from '../../../src/report/report-name.js';
+import type { PatientReportName } from '../../../src/report/report-name.js';
 import { visibleText } from '../../../src/report/visible-text.js';
 import { openChromium } from '../../support/chromium.js';
 import { expectQuiet } from './check-page.js';
@@ -60,7 +60,7 @@ function expectUnitTexts(page: Looked, unit: HostileUnit): void {
 const PAGES = { morning: ['morning', 'detail'], perfusion: ['morning'] } as const;
 
 /** One part of the corpus in every field of every page of a report, in a browser. */
-export function describeHostilePages(part: number, report: ReportName = 'morning'): void {
+export function describeHostilePages(part: number, report: PatientReportName = 'morning'): void {
   const all = Math.ceil(CORPUS.length / AT_ONCE);
   const mine = [...Array(all).keys()].filter((n) => n % PARTS === part);
   /** The one page of a patient has what elsewhere the page in detail has. */

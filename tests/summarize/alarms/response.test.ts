@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { findEpisodes } from '../../../src/segment/episodes.js';
+import { stretchesPast } from '../../../src/segment/stretches.js';
 import { type ResponseTask, responses } from '../../../src/summarize/alarms/response.js';
 import { everySeconds, T0 } from '../../support/signals.js';
 import { OVER_22 } from '../../support/targets.js';
@@ -25,9 +26,7 @@ function responseOf(
 ) {
   const { episodes } = findEpisodes(signal, OVER_22);
   const task = {
-    signal,
-    threshold: 22,
-    side: 'above' as const,
+    stretches: stretchesPast(signal, 22, 'above'),
     minSeconds: 300,
     alarms: null,
     treatments: null,
@@ -44,7 +43,7 @@ describe('the response to a sustained episode', () => {
 
   it('is counted from the alarm, and resolution from when the rule was met', () => {
     const [found, ...none] = responseOf(signal, {
-      alarms: [{ onset: at(1015), acknowledged: at(1135) }],
+      alarms: [{ onset: at(1015), acknowledged: at(1135), ended: null }],
       treatments: [at(500), at(1315), at(1900)],
     });
     expect(none).toEqual([]);
@@ -65,13 +64,30 @@ describe('the response to a sustained episode', () => {
   it('takes the first of its alarms that somebody acknowledged, from the first on', () => {
     const [found] = responseOf(signal, {
       alarms: [
-        { onset: at(600), acknowledged: at(601) },
-        { onset: at(990), acknowledged: null },
-        { onset: at(1200), acknowledged: at(1290) },
-        { onset: at(2500), acknowledged: at(2501) },
+        { onset: at(600), acknowledged: at(601), ended: null },
+        { onset: at(990), acknowledged: null, ended: null },
+        { onset: at(1200), acknowledged: at(1290), ended: null },
+        { onset: at(2500), acknowledged: at(2501), ended: null },
       ],
     });
     expect(rounded(found.acknowledged)).toEqual({ minutes: 5, outcome: 'happened' });
+  });
+
+  it('took no time where a treatment came between the crossing and a later alarm', () => {
+    const [found] = responseOf(signal, {
+      alarms: [{ onset: at(1400), acknowledged: null, ended: null }],
+      treatments: [at(1100)],
+    });
+    expect(rounded(found.treated)).toEqual({ minutes: 0, outcome: 'happened' });
+  });
+
+  it('is told of at its crossing by an alarm that was on before, and not by one that had ended', () => {
+    const early = { onset: at(300), acknowledged: at(500) };
+    const [on] = responseOf(signal, { alarms: [{ ...early, ended: at(1300) }], treatments: [at(1600)] });
+    expect(on.hadAlarm).toBe(true);
+    expect(rounded(on.acknowledged)).toEqual({ minutes: 0, outcome: 'happened' });
+    expect(rounded(on.treated)).toEqual({ minutes: 10, outcome: 'happened' });
+    expect(responseOf(signal, { alarms: [{ ...early, ended: at(900) }] })[0].hadAlarm).toBe(false);
   });
 
   it('ends with resolution where nobody treated, and with death', () => {

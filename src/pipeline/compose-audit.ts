@@ -1,0 +1,118 @@
+import { createHash } from 'node:crypto';
+import { rowsIn, type SetAsideKind } from '../ingest/rows/set-aside.js';
+import type { ZoneClock } from '../recording/zone.js';
+import { auditResult } from '../report/audit/audit-result.js';
+import type { AuditResult } from '../report/results-audit.js';
+import { byPatientId } from '../report/words.js';
+import type { UnitAuditInput } from '../summarize/alarms/audit-settings.js';
+import type { PatientAudit } from '../summarize/alarms/patient-audit.js';
+import type { ReportPeriod } from '../summarize/period.js';
+import type { LogAccount } from './log-file.js';
+import type { Logs } from './read-logs.js';
+import type { KeptPart } from './report-group.js';
+import type { Settings } from './settings.js';
+
+/** The audit of a unit, and who is who in it. */
+export interface ComposedAudit {
+  readonly result: AuditResult;
+  /** With the ids under which patients appear. */
+  readonly input: UnitAuditInput;
+  /** The name under which a patient appears. */
+  readonly nameOf: (id: string) => string;
+  /** Pseudonym and patient, by pseudonym; null where patients appear under their numbers. */
+  readonly key: readonly (readonly [pseudonym: string, patient: string])[] | null;
+}
+
+/**
+ * Pseudonyms in an order that tells nothing of the patients, neither that of their numbers nor of their stays, and is the
+ * same in each run on the same patients. Who knows all numbers could find the order again: they are no secret code.
+ */
+function pseudonymsOf(ids: readonly string[]): Map<string, string> {
+  const hash = (id: string): string => createHash('sha256').update(`cistern ${id}`).digest('hex');
+  const sorted = [...new Set(ids)].sort((a, b) => (hash(a) < hash(b) ? -1 : 1));
+  const digits = Math.max(2, String(sorted.length).length);
+  return new Map(sorted.map((id, i) => [id, `P${String(i + 1).padStart(digits, '0')}`]));
+}
+
+/** Why rows of an alarm log are set aside, in words that name nobody. */
+const ASIDE: Readonly<Record<SetAsideKind, string>> = {
+  cells: 'another number of cells than the header has',
+  unreadable: 'a cell that cannot be read, or is missing',
+  repeat: 'the same line stands already',
+  conflict: 'cells that contradict each other',
+  clock: 'a time that does not exist, since clocks went forward over it',
+  order: 'acknowledged or ended before the onset',
+  sparse: 'too few rows in their second',
+  unused: 'nobody can say whose alarm it is: the bed is empty, unknown or contested then',
+  footer: 'a line behind the data',
+  failed: 'the log failed',
+};
+
+/** How many rows of the alarm logs were set aside, by the kind of reason: the reasons themselves name beds and patients. */
+function asideByKind(accounts: readonly LogAccount[]): Map<SetAsideKind, number> {
+  const byKind = new Map<SetAsideKind, number>();
+  for (const entry of accounts.flatMap(({ setAside }) => setAside)) {
+    byKind.set(entry.kind, (byKind.get(entry.kind) ?? 0) + rowsIn([entry]));
+  }
+  return byKind;
+}
+
+/** Alarms of patients of whom there is no recording. */
+function alarmsWithoutRecording({ alarms }: Logs, audits: readonly PatientAudit[]): number {
+  const known = new Set(audits.map(({ id }) => id));
+  return [...(alarms ?? [])].reduce((sum, [id, list]) => sum + (known.has(id) ? 0 : list.length), 0);
+}
+
+/** Puts the audits of all patients together; null where the report is none. */
+export function composeAudit(
+  parts: readonly KeptPart[],
+  logs: Logs,
+  accounts: readonly LogAccount[],
+  period: ReportPeriod,
+  settings: Settings,
+  clock: ZoneClock,
+): ComposedAudit | null {
+  const { audit, summarize, expected } = settings;
+  if (audit === null) return null;
+  const audits = parts.flatMap((part) => (part.audit ? [part.audit] : []));
+  const pseudonyms = audit.hasPseudonyms ? pseudonymsOf([...parts.map(({ id }) => id), ...expected]) : null;
+  const nameOf = (id: string): string => pseudonyms?.get(id) ?? id;
+  const ofAlarms = accounts.filter(({ kind }) => kind === 'alarms');
+  const input: UnitAuditInput = {
+    patients: audits.map((one) => ({ ...one, id: nameOf(one.id) })).sort((a, b) => byPatientId(a.id, b.id)),
+    settings: audit,
+    clock,
+    period,
+    night: summarize.night,
+    alarmsCover: logs.alarmsCover,
+    careCover: logs.careCover,
+    hasAcknowledgements: logs.hasAcknowledgements,
+  };
+  const account = logs.alarms && {
+    rowsRead: ofAlarms.reduce((sum, { rowsRead }) => sum + rowsRead, 0),
+    setAside: [...asideByKind(ofAlarms)].map(([kind, rows]) => ({ kind, reason: ASIDE[kind], rows })),
+    merged: logs.alarmsMerged,
+    withoutExport: alarmsWithoutRecording(logs, audits),
+  };
+  const given = {
+    alarms: logs.alarms !== null,
+    care: logs.care !== null,
+    occupancy: settings.logs.occupancy !== undefined,
+    cohort: settings.logs.cohort !== undefined,
+  };
+  return {
+    result: auditResult(input, {
+      account,
+      given,
+      rules: summarize,
+      movedSeconds: {
+        alarms: settings.logs.alarms?.shiftSeconds ?? 0,
+        care: settings.logs.care?.shiftSeconds ?? 0,
+      },
+      notRead: parts.filter(({ problem }) => problem !== null).length,
+    }),
+    input,
+    nameOf,
+    key: pseudonyms && [...pseudonyms].map(([id, pseudonym]) => [pseudonym, id] as const),
+  };
+}

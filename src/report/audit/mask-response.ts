@@ -1,0 +1,144 @@
+import type { AuditResponse, ClockResult, CurveResult, PeriodResult } from '../results-audit-response.js';
+import { differenceWords } from './difference-words.js';
+import { hiddenParts, isHidden, MASKED, maskedEstimate, withoutNumbers } from './mask.js';
+
+const OUTCOMES = ['happened', 'resolvedFirst', 'diedFirst', 'cutOff'] as const;
+
+/** A masked curve has points so far apart or further, minutes. */
+const COARSE_MINUTES = 5;
+
+/** Hides counts from 1 to under `below` and all that rests on them, also where a sum would tell them. */
+export const maskResponse = (part: AuditResponse, below: number): AuditResponse => ({
+  ...part,
+  maskedBelow: below,
+  clocks: part.clocks.map((clock) => maskClock(clock, below)),
+});
+
+function maskClock(clock: ClockResult, below: number): ClockResult {
+  const hidden = hiddenPeriods(clock.periods, below);
+  const periods = clock.periods.map((period, i) =>
+    hidden[i] ? maskWhole(period) : maskPeriod(period, below),
+  );
+  const { difference, curve } = clock;
+  // A difference tells the share of one side from that of the other.
+  const isSideHidden = periods.some(
+    ({ kind, shares }) =>
+      (kind === 'before' || kind === 'after') &&
+      shares.some(({ minutes, share }) => minutes === difference?.minutes && share.reason === MASKED),
+  );
+  const shown = (n: number | null): number | null => (isHidden(n, below) ? null : n);
+  const isDifferenceHidden =
+    isSideHidden ||
+    isHidden(difference?.patientsBefore ?? 0, below) ||
+    isHidden(difference?.patientsAfter ?? 0, below);
+  return {
+    ...clock,
+    notCovered: shown(clock.notCovered),
+    periods,
+    difference: difference === null ? null : maskDifference(difference, isDifferenceHidden, shown),
+    curve: curve === null ? null : maskCurve(curve, below),
+  };
+}
+
+function maskDifference(
+  one: NonNullable<ClockResult['difference']>,
+  isWholeHidden: boolean,
+  shown: (n: number | null) => number | null,
+): NonNullable<ClockResult['difference']> {
+  const difference = isWholeHidden ? maskedEstimate : withoutNumbers(one.difference);
+  return {
+    minutes: one.minutes,
+    patientsBefore: shown(one.patientsBefore),
+    patientsAfter: shown(one.patientsAfter),
+    patients: shown(one.patients),
+    difference,
+    says: differenceWords(difference, one.minutes),
+  };
+}
+
+/** Before and after, night and day, and all months each make the whole. */
+function hiddenPeriods(periods: readonly PeriodResult[], below: number): boolean[] {
+  const hidden = periods.map(({ episodes }) => isHidden(episodes, below));
+  for (const kinds of [['before', 'after'], ['night', 'day'], ['month']]) {
+    const own = periods.flatMap(({ kind }, i) => (kinds.includes(kind) ? [i] : []));
+    const parts = hiddenParts(
+      own.map((i) => periods[i].episodes),
+      below,
+    );
+    own.forEach((i, k) => {
+      hidden[i] = parts[k];
+    });
+  }
+  return hidden;
+}
+
+const maskWhole = (period: PeriodResult): PeriodResult => ({
+  ...period,
+  patients: null,
+  episodes: null,
+  happened: null,
+  resolvedFirst: null,
+  diedFirst: null,
+  cutOff: null,
+  withoutAlarm: null,
+  medianMinutes: maskedEstimate,
+  shares: period.shares.map((share) => ({
+    ...share,
+    happened: null,
+    share: maskedEstimate,
+    naive: maskedEstimate,
+  })),
+});
+
+function maskPeriod(period: PeriodResult, below: number): PeriodResult {
+  const hidden = hiddenParts(
+    OUTCOMES.map((outcome) => period[outcome]),
+    below,
+  );
+  const outcomes = Object.fromEntries(OUTCOMES.map((name, i) => [name, hidden[i] ? null : period[name]]));
+  const few = (n: number | null): boolean => isHidden(n, below);
+  const { episodes } = period;
+  return {
+    ...period,
+    ...outcomes,
+    patients: few(period.patients) ? null : period.patients,
+    withoutAlarm: few(period.withoutAlarm) ? null : period.withoutAlarm,
+    medianMinutes: hidden[0] ? maskedEstimate : withoutNumbers(period.medianMinutes),
+    shares: period.shares.map((share) => {
+      // Of a share also how many it did not happen to can be read.
+      const rest = episodes === null || share.happened === null ? null : episodes - share.happened;
+      return few(share.happened) || few(rest)
+        ? { ...share, happened: null, share: maskedEstimate, naive: maskedEstimate }
+        : { ...share, share: withoutNumbers(share.share), naive: withoutNumbers(share.naive) };
+    }),
+  };
+}
+
+/** Points every 5 min, and only where each outcome came not at all since the last one or often enough, and enough are left. */
+function maskCurve(curve: CurveResult, below: number): CurveResult {
+  const { points, knownMinutes, atRisk } = curve;
+  const kept: CurveResult['points'] = [];
+  const whole = atRisk[0]?.episodes ?? 0;
+  const none = { happened: 0, resolvedFirst: 0, diedFirst: 0, cutOff: 0 };
+  for (let minutes = 0; minutes <= knownMinutes; minutes += COARSE_MINUTES) {
+    const now = points.findLast((point) => point.minutes <= minutes);
+    if (now === undefined) break;
+    const before = kept.at(-1) ?? none;
+    const waiting = OUTCOMES.reduce((rest, outcome) => rest - now[outcome], whole);
+    const came = OUTCOMES.map((outcome) => now[outcome] - before[outcome]);
+    if ([waiting, ...came].some((n) => isHidden(n, below))) continue;
+    kept.push({ ...now, minutes });
+  }
+  return {
+    knownMinutes: kept.at(-1)?.minutes ?? 0,
+    points: kept,
+    // Between two times it tells how many came and how many were cut off.
+    atRisk: atRisk
+      .filter(({ minutes }) => kept.some((point) => point.minutes === minutes))
+      .map(({ minutes, episodes, patients }) => ({
+        minutes,
+        episodes: isHidden(episodes, below) ? null : episodes,
+        patients: isHidden(patients, below) ? null : patients,
+      })),
+  };
+}

@@ -1,0 +1,121 @@
+import type { ComponentChildren, JSX } from 'preact';
+import { type Column, type Row, Table } from '../page/table.js';
+import type { AuditResponse, ClockResult, PeriodResult } from '../results-audit-response.js';
+import type { EstimateResult } from '../results-estimate.js';
+import { NONE, share } from '../words.js';
+import { countWord } from './count-words.js';
+import { boundsWords, CLOCK_WORDS, channelName, minutesWord, periodName } from './response-words.js';
+
+/** A figure with its interval below it. */
+function WithBounds({
+  estimate,
+  words,
+}: {
+  estimate: EstimateResult;
+  words: (value: number) => string;
+}): JSX.Element {
+  const bounds = boundsWords(estimate, words);
+  return (
+    <>
+      {estimate.value === null ? NONE : words(estimate.value)}
+      {bounds !== '' && (
+        <>
+          <br />
+          <span class="small">{bounds}</span>
+        </>
+      )}
+    </>
+  );
+}
+
+const isMonth = ({ kind }: PeriodResult): boolean => kind === 'month';
+
+interface ClockTableProps {
+  readonly part: AuditResponse;
+  readonly clock: ClockResult['clock'];
+  /** Months alone, or all other parts of the time. */
+  readonly months?: boolean;
+}
+
+const clocksOf = ({ clocks }: AuditResponse, clock: ClockResult['clock']): ClockResult[] =>
+  clocks.filter((one) => one.clock === clock && one.reason === null);
+
+function rowsOf(
+  { part, clock, months = false }: ClockTableProps,
+  cells: (period: PeriodResult) => ComponentChildren[],
+): Row[] {
+  return clocksOf(part, clock).flatMap(({ channel, periods }) =>
+    periods
+      .filter((period) => isMonth(period) === months)
+      .map((period) => ({
+        key: `${channel} ${period.kind} ${period.start}`,
+        cells: [
+          `${channelName(channel)}, ${periodName(period, part.nightFrom, part.nightTo)}`,
+          ...cells(period),
+        ],
+      })),
+  );
+}
+
+/** True where data reach over so long that months are told. */
+export const hasMonths = (part: AuditResponse, clock: ClockResult['clock']): boolean =>
+  clocksOf(part, clock).some(({ periods }) => periods.some(isMonth));
+
+/** Counts, median and shares of one clock, a row a channel and part of the time. */
+export function ClockTable(props: ClockTableProps): JSX.Element {
+  const { head, overFirst } = CLOCK_WORDS[props.clock];
+  const columns: Column[] = [
+    { head: 'Sustained episodes' },
+    { head: 'Number', number: true },
+    { head: 'Patients', number: true },
+    { head, number: true },
+    ...(overFirst === '' ? [] : [{ head: 'Over first', number: true }]),
+    { head: 'Died first', number: true },
+    { head: 'Cut off', number: true },
+    { head: 'Median, min', number: true },
+    ...[5, 10, 15, 30].map((minutes) => ({ head: `Within ${minutes} min`, number: true })),
+  ];
+  const rows = rowsOf(props, (period) => [
+    countWord(period.episodes),
+    countWord(period.patients),
+    countWord(period.happened),
+    ...(overFirst === '' ? [] : [countWord(period.resolvedFirst)]),
+    countWord(period.diedFirst),
+    countWord(period.cutOff),
+    <WithBounds key="median" estimate={period.medianMinutes} words={minutesWord} />,
+    ...period.shares.map((one) => <WithBounds key={one.minutes} estimate={one.share} words={share} />),
+  ]);
+  return <Table kind="wraps" columns={columns} rows={rows} />;
+}
+
+const METHODS = { wilson: 'Wilson', logLog: 'curve' } as const;
+
+/** Shares with the interval that takes episodes for independent, beside the one over patients. */
+export function NaiveTable(props: ClockTableProps): JSX.Element {
+  const columns: Column[] = [
+    { head: 'Sustained episodes' },
+    { head: 'Within' },
+    { head: 'Share', number: true },
+    { head: '95 % over patients', number: true },
+    { head: '95 % as if independent', number: true },
+    { head: 'By' },
+  ];
+  const rows = clocksOf(props.part, props.clock).flatMap(({ channel, periods }) =>
+    periods
+      .filter((period) => !isMonth(period))
+      .flatMap((period) =>
+        period.shares.map((one) => ({
+          key: `${channel} ${period.kind} ${one.minutes}`,
+          cells: [
+            `${channelName(channel)}, ${periodName(period, props.part.nightFrom, props.part.nightTo)}`,
+            `${one.minutes} min`,
+            one.share.value === null ? NONE : share(one.share.value),
+            boundsWords(one.share, share) || NONE,
+            boundsWords(one.naive, share) || NONE,
+            METHODS[one.naiveMethod],
+          ],
+        })),
+      ),
+  );
+  return <Table columns={columns} rows={rows} />;
+}

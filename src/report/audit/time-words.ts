@@ -1,0 +1,88 @@
+import { LONG_BASELINE } from '../../summarize/alarms/time-views.js';
+import type { AuditTime, MeasureResult, ViewResult } from '../results-audit-time.js';
+import { counted, listed, NONE, share } from '../words.js';
+import { rate } from './estimate-words.js';
+import { minutesWord } from './response-words.js';
+
+/** What the words of a measure are. */
+interface MeasureWords {
+  readonly title: string;
+  /** Of the control chart, with its source in the section. */
+  readonly chart: string;
+  readonly count: string;
+  readonly size: string;
+}
+
+export const MEASURE_WORDS: Readonly<Record<MeasureResult['measure'], MeasureWords>> = {
+  alarmsPerDay: {
+    title: 'Alarms of ICP and CPP a monitored patient-day',
+    chart: 'Laney’s u′',
+    count: 'Alarms',
+    size: 'Patient-days',
+  },
+  sustainedShare: {
+    title: 'Share of alarms that were sustained, those cut short by a treatment included',
+    chart: 'Laney’s p′',
+    count: 'Sustained or cut short',
+    size: 'Alarms of which one can tell',
+  },
+  treatedShare: {
+    title: 'Share of sustained episodes that were treated within 15 min',
+    chart: 'Laney’s p′',
+    count: 'Treated',
+    size: 'Episodes, followed for 15 min',
+  },
+  medianMinutesToTreatment: {
+    title: 'Median minutes to the first treatment',
+    chart: 'individuals',
+    count: '',
+    size: 'Episodes',
+  },
+  monitoredDays: { title: 'Monitored patient-days', chart: '', count: '', size: '' },
+};
+
+/** A value of a measure without false digits. */
+export function valueWord(measure: MeasureResult['measure'], value: number | null): string {
+  if (value === null) return NONE;
+  if (measure === 'sustainedShare' || measure === 'treatedShare') return share(value);
+  return measure === 'medianMinutesToTreatment' ? minutesWord(value) : rate(value);
+}
+
+/** Which points are left out, and why; empty where none is. */
+export function leftOutWords({ points, leftOut }: MeasureResult, per: AuditTime['per']): string {
+  if (leftOut === 0) return '';
+  const reasons = new Map<string, number>();
+  for (const { valueReason } of points) {
+    if (valueReason !== undefined) reasons.set(valueReason, (reasons.get(valueReason) ?? 0) + 1);
+  }
+  const words = [...reasons].map(([reason, n]) => `${counted(n, per)} (${reason})`);
+  return `Left out: ${listed(words)}.`;
+}
+
+const medianWords = (measure: MeasureResult['measure'], { run }: ViewResult): string =>
+  run.centreLine === null ? '' : `, median ${valueWord(measure, run.centreLine)}`;
+
+/** One view in words: what the run chart and the limits say. */
+export function viewWords({ measure }: MeasureResult, view: ViewResult, per: AuditTime['per']): string {
+  const { kind, baselinePoints, run, limits, runSays, limitsSay, limitsReason } = view;
+  const own = `${counted(limits.length, per)}${medianWords(measure, view)}`;
+  const bare = limitsReason !== null && run.reason !== null;
+  const says = bare
+    ? `${run.reason ?? ''}.`
+    : `run chart: ${runSays}. Limits (${MEASURE_WORDS[measure].chart} chart): ${limitsSay}.`;
+  switch (kind) {
+    case 'all':
+      return `All (${own}): ${says}`;
+    case 'baseline':
+      return `Before the change (${own}): ${says}`;
+    case 'carried': {
+      const short =
+        run.reason === null && baselinePoints < LONG_BASELINE
+          ? ` The median comes from ${counted(baselinePoints, per)}: where it comes from fewer than ${LONG_BASELINE}, charts of which nothing changed signal more often than they should (10 to 15 of 100 where it comes from 12).`
+          : '';
+      return `After the change, by the median and limits from before it (${own}): ${says}${short}`;
+    }
+    case 'rebased':
+      return `After the change by its own median and limits (${own}): ${says}`;
+  }
+}

@@ -1,0 +1,23 @@
+import type { UnitAuditInput } from '../../summarize/alarms/audit-settings.js';
+import type { AuditResult } from '../results-audit.js';
+import { auditAlarmTables } from './audit-alarm-tables.js';
+import { auditWhatIfTables } from './audit-what-if-tables.js';
+import type { TidyTable } from './tidy-table.js';
+
+/** Tables that have a row for a single alarm, episode or patient: small counts could be counted from them. */
+export const OF_SINGLE_EVENTS: ReadonlySet<string> = new Set([
+  'alarms',
+  'unjudged',
+  'episodes',
+  'hours',
+  'monitored',
+  'lags',
+  'whatifpatients',
+  'whatifmissed',
+]);
+
+/** The tables of an audit. */
+export const auditTables = (input: UnitAuditInput, { whatIf }: AuditResult): TidyTable[] => [
+  ...auditAlarmTables(input),
+  ...(whatIf ? auditWhatIfTables(whatIf, input) : []),
+];

@@ -1,0 +1,21 @@
+import { type Interval, intersect } from '../../recording/interval.js';
+import { monthsIn, weeksIn } from '../calendar.js';
+import type { UnitAuditInput } from './audit-settings.js';
+
+/** A week or month of a chart over time, milliseconds UTC; the first and the last may be cut. */
+export interface TimePoint extends Interval {
+  /** Where it stands to a change: wholly before it, wholly after it, or across it; all where none is marked. */
+  readonly part: 'all' | 'before' | 'across' | 'after';
+}
+
+/** The weeks (from Monday) or months that fill the period as far as the log of alarms reaches. */
+export function timePoints({ period, alarmsCover, settings, clock }: UnitAuditInput): TimePoint[] {
+  const window = alarmsCover === null ? [period] : intersect([period], [alarmsCover]);
+  const { per, changed } = settings;
+  return window
+    .flatMap((one) => (per === 'week' ? weeksIn(one, clock) : monthsIn(one, clock)))
+    .map((one) => ({ ...one, part: changed === null ? 'all' : partOf(one, changed.atMs) }));
+}
+
+const partOf = ({ start, end }: Interval, changedMs: number): 'before' | 'across' | 'after' =>
+  end <= changedMs ? 'before' : start >= changedMs ? 'after' : 'across';
