@@ -117,6 +117,14 @@ describe('masked counts', () => {
     expect([masked.missedLong, masked.missedLongReason]).toEqual([null, 'counts under 5 are not shown']);
   });
 
+  it('give away no number of patients in a reason', () => {
+    const few = whatIfResult(inventedUnit(3)).whatIf as AuditWhatIf;
+    expect(JSON.stringify(few.choices)).toContain('and there are 3');
+    const hidden = maskWhatIf(few, BELOW);
+    expect([hidden.patients, hidden.patientsReason]).toEqual([null, 'counts under 5 are not shown']);
+    expect(JSON.stringify(hidden)).not.toContain('there are 3');
+  });
+
   it('change nothing that is large', () => {
     expect(maskWhatIf(part, 1)).toEqual({
       ...part,
