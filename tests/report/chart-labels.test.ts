@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Interval } from '../../src/recording/interval.js';
+import { heatMapSpec } from '../../src/report/charts/audit-heat-map.js';
 import { cleaningStripSpec, type StripRow } from '../../src/report/charts/cleaning-strip.js';
 import { curveSpec } from '../../src/report/charts/curve-chart.js';
 import { differenceSpec } from '../../src/report/charts/difference-chart.js';
@@ -133,6 +134,28 @@ describe('labels of charts', () => {
   it.each([51, 55, 75, 95, 99])('are whole and apart where optimal CPP is %i mmHg', async (optimum) => {
     const svg = await renderSvg(curveSpec(curveOf(optimum), 0.25), 'curve');
     expect(svg).toContain(`>investigational optimum, whole period: ${optimum} mmHg<`);
+    for (const font of ['Helvetica', 'DejaVu Sans']) {
+      await page.setContent(`<style>svg, svg * { font-family: '${font}' !important }</style>${svg}`);
+      expect(await page.evaluate(FAULTS), font).toEqual([]);
+    }
+  });
+
+  it.each([
+    [1, 1],
+    [3, 4],
+    [16, 16],
+  ])('are whole and apart in a map of %i limits and %i delays', async (limits, delays) => {
+    const svg = await renderSvg(
+      heatMapSpec({
+        limitsMmHg: Array.from({ length: limits }, (_, i) => 15.5 + i),
+        delaysSeconds: Array.from({ length: delays }, (_, i) => i * 90),
+        darkness: Array.from({ length: limits * delays }, (_, i) => (i % 9) / 8),
+        texts: Array.from({ length: limits * delays }, (_, i) => ['1036', '>99', '<0.1'][i % 3]),
+        marked: new Set(),
+        framed: 0,
+      }),
+      'map',
+    );
     for (const font of ['Helvetica', 'DejaVu Sans']) {
       await page.setContent(`<style>svg, svg * { font-family: '${font}' !important }</style>${svg}`);
       expect(await page.evaluate(FAULTS), font).toEqual([]);

@@ -1,5 +1,6 @@
 import type { AuditWhatIf, RatedResult, WhatIfCellResult } from '../results-audit-what-if.js';
 import type { EstimateResult } from '../results-estimate.js';
+import { withoutNumbers } from './mask.js';
 
 type Count = number | null;
 
@@ -48,8 +49,8 @@ export function maskWhatIf(part: AuditWhatIf, below: number): AuditWhatIf {
     const hides = cell ? hidden(cell) : { alarms: true, caught: true };
     return {
       ...rated,
-      alarmsPerDay: hides.alarms ? none : rated.alarmsPerDay,
-      caughtShare: hides.caught ? none : rated.caughtShare,
+      alarmsPerDay: hides.alarms ? none : withoutNumbers(rated.alarmsPerDay),
+      caughtShare: hides.caught ? none : withoutNumbers(rated.caughtShare),
     };
   };
 

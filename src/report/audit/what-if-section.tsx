@@ -33,12 +33,12 @@ function mapSays(part: AuditWhatIf, reading: WhatIfReading, name: MapName): stri
   const corners = [...new Set([0, last, cells.length - 1 - last, cells.length - 1])];
   const told = corners.map((place) => `${settingName(cells[place])}: ${texts[place]}`).join('; ');
   const present = framed === null ? '' : ` Present setting, ${settingName(cells[framed])}: ${texts[framed]}.`;
-  return `${TITLE[name]}, ${READING[reading]}. ${told}.${present} The table below has every cell.`;
+  return `${TITLE[name]}, ${READING[reading]}. ${told}.${present} ${reading === 'raw' ? 'The table below has every cell' : 'The table whatif.csv has every cell'}.`;
 }
 
 /** The same numbers as a table. */
-function MapTable({ part, reading, name }: { part: AuditWhatIf; reading: WhatIfReading; name: MapName }) {
-  const { texts } = whatIfMap(part, reading, name);
+function MapTable({ part, name }: { part: AuditWhatIf; name: MapName }): JSX.Element {
+  const { texts } = whatIfMap(part, 'raw', name);
   const { limitsMmHg, delaysSeconds } = part;
   const rows = limitsMmHg.map((limit, row) => ({
     key: `${limit}`,
@@ -73,7 +73,7 @@ function SettingMap({
       svg={drawings[reading][name]}
       title={`${TITLE[name]}, ${READING[reading]}${name === 'alarmsPerDay' ? ' (shades by the logarithm)' : ''}`}
       says={mapSays(part, reading, name)}
-      values={<MapTable part={part} reading={reading} name={name} />}
+      values={reading === 'raw' ? <MapTable part={part} name={name} /> : null}
       valuesTitle="The same as a table"
     />
   );
@@ -93,6 +93,7 @@ function Choices({ part }: { part: AuditWhatIf }): JSX.Element {
   const told = listedChoices(part);
   const shown = (told ?? choices).slice(0, MOST_ROWS);
   const as = presentRated === null ? 'as any setting does' : 'as the present setting, or more';
+  const isMasked = choices.some((one) => rawCell(part, one).episodesCaught === null);
   const all = `All ${choices.length} by alarms, on ICP as exported`;
   const few = (told ?? choices).length > MOST_ROWS ? `The ${MOST_ROWS} with the fewest alarms` : 'By alarms';
   return (
@@ -102,7 +103,7 @@ function Choices({ part }: { part: AuditWhatIf }): JSX.Element {
         better: no other setting has as few alarms, as many episodes caught and as short a median time to the
         notice, and is better in one. Which of them is to be preferred is not for the data to say.
         {told !== null &&
-          ` ${counted(told.length, 'of them catches', 'of them catch')} as many episodes ${as}.`}
+          ` ${counted(told.length, 'of them catches', 'of them catch')} as many episodes ${as}${isMasked ? ', as far as counts are shown' : ''}.`}
       </p>
       {shown.length > 0 && (
         <ChoicesTable
@@ -196,7 +197,9 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
         ICP as exported is what a monitor sees, artifacts and all, so these are the alarms that it would have
         raised. Without artifacts means without what the rules of this report removed; they look at what came
         before and after, which no monitor can, so that reading only tells how many alarms are artifacts'
-        doing. {artifactWords(part)} Sustained episodes are those without artifacts in both.
+        doing. {artifactWords(part)} What was removed is not known, so it breaks the delay and ends an alarm:
+        with a delay there may be more alarms than as exported, and later ones. Sustained episodes are those
+        without artifacts in both.
       </p>
       <h3>Settings to choose among</h3>
       <AgainstPresentTable part={part} />

@@ -33,13 +33,13 @@ export const shareWords = (estimate: EstimateResult): string =>
 export const rawCell = (part: AuditWhatIf, setting: Setting): WhatIfCellResult =>
   part.raw.find((cell) => isSame(cell, setting)) as WhatIfCellResult;
 
-/** `raises 4.1 alarms a patient-day and tells of 40 of 43 sustained episodes`; as much of it as is known. */
+/** `raised 4.1 alarms a patient-day and told of 40 of 43 sustained episodes`; as much of it as is known. */
 function doesWords(part: AuditWhatIf, { alarmsPerDay, episodesCaught }: WhatIfCellResult): string | null {
   const does = [
-    ...(alarmsPerDay === null ? [] : [`raises ${shortNumber(alarmsPerDay)} alarms a patient-day`]),
+    ...(alarmsPerDay === null ? [] : [`raised ${shortNumber(alarmsPerDay)} alarms a patient-day`]),
     ...(episodesCaught === null || part.episodes === null
       ? []
-      : [`tells of ${episodesCaught} of ${counted(part.episodes, 'sustained episode')}`]),
+      : [`told of ${episodesCaught} of ${counted(part.episodes, 'sustained episode')}`]),
   ];
   return does.length === 0 ? null : listed(does);
 }
@@ -61,7 +61,7 @@ export function whatIfAnswer(part: AuditWhatIf): string {
   const first =
     does === null
       ? `What the present setting, ${settingName(present)}, makes of this ICP is not shown.`
-      : `On this ICP the present setting, ${settingName(present)}, ${does}.`;
+      : `On this ICP the present setting, ${settingName(present)}, would have ${does}.`;
   const fewest = againstPresent?.fewestAlarms ?? null;
   if (fewest === null) return first;
   if (isSame(fewest, present)) {
@@ -107,13 +107,13 @@ export function missedWords(
 }
 
 /**
- * The choices that are listed: those that catch as many as the present setting, or as the most that any catches; null
- * where masked counts do not tell which those are.
+ * The choices that are listed, of those whose counts are shown: what catches as many as the present setting, or as the most
+ * that any catches. Null where masked counts do not tell how many that is.
  */
 export function listedChoices(part: AuditWhatIf): readonly RatedResult[] | null {
   const caught = part.choices.map((one) => rawCell(part, one).episodesCaught);
   const asked = part.presentRated === null ? caught : [rawCell(part, part.presentRated).episodesCaught];
-  if (asked.includes(null) || caught.includes(null)) return null;
+  if (asked.includes(null)) return null;
   const least = Math.max(0, ...asked.map(Number));
-  return part.choices.filter((_, i) => Number(caught[i]) >= least);
+  return part.choices.filter((_, i) => (caught[i] ?? -1) >= least);
 }

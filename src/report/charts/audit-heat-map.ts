@@ -17,8 +17,11 @@ export interface HeatMap {
 }
 
 const ROW = 18;
-/** Of all columns together, as long as each can hold its number. */
+/** Of all rows together: the name of their axis stands beside them. */
+const LEAST_HEIGHT = 126;
+/** Of all columns together, as long as each can hold its number, and of few: the name of their axis stands below. */
 const WIDTH = 544;
+const LEAST_WIDTH = 240;
 const LEAST_COLUMN = 32;
 const MOST_COLUMN = 60;
 const PADDING = { left: 56, right: 12, top: 6, below: 44 } as const;
@@ -73,12 +76,42 @@ function names(values: readonly number[], title: string, more: Spec): Spec {
 
 const plain = (field: string) => ({ field, type: 'nominal', scale: null, legend: null });
 
+interface Box {
+  readonly x: number;
+  readonly x2: number;
+  readonly y: number;
+  readonly y2: number;
+  readonly fill: string;
+}
+
+/** Neighbours of a row that have one shade as one box: half of what a page has to hold. */
+function runsOf(cells: readonly Box[], columns: number): Box[] {
+  const runs: Box[] = [];
+  cells.forEach((cell, place) => {
+    const last = runs.at(-1);
+    if (last && place % columns > 0 && last.fill === cell.fill)
+      runs[runs.length - 1] = { ...last, x2: cell.x2 };
+    else runs.push({ x: cell.x, x2: cell.x2, y: cell.y, y2: cell.y2, fill: cell.fill });
+  });
+  return runs;
+}
+
+/** The borders between so many cells. */
+const between = (count: number): { at: number }[] =>
+  Array.from({ length: count - 1 }, (_, i) => ({ at: i + 1 }));
+
 /** A grid of cells with a number in each: the more, the darker, in one hue, so that it reads in black and white too. */
 export function heatMapSpec(map: HeatMap): Spec {
   const { limitsMmHg, delaysSeconds, marked, framed } = map;
   const columns = delaysSeconds.length;
-  const column = Math.min(MOST_COLUMN, Math.max(LEAST_COLUMN, Math.floor(WIDTH / columns)));
-  const [width, height] = [columns * column, limitsMmHg.length * ROW];
+  const rows = limitsMmHg.length;
+  const column = Math.max(
+    LEAST_COLUMN,
+    Math.ceil(LEAST_WIDTH / columns),
+    Math.min(MOST_COLUMN, Math.floor(WIDTH / columns)),
+  );
+  const row = Math.max(ROW, Math.ceil(LEAST_HEIGHT / rows));
+  const [width, height] = [columns * column, rows * row];
   const cells = map.texts.map((says, place) => {
     const [x, y] = [place % columns, Math.floor(place / columns)];
     const { fill, text } = heatStep(map.darkness[place]);
@@ -90,7 +123,7 @@ export function heatMapSpec(map: HeatMap): Spec {
       xm: x + 0.5,
       ym: y + 0.5,
       xd: x + 1 - 5 / column,
-      yd: y + 0.76,
+      yd: y + 1 - 5 / row,
       fill,
       text,
       says,
@@ -118,9 +151,17 @@ export function heatMapSpec(map: HeatMap): Spec {
       },
     },
     layer: [
-      ...layerOf(cells, {
-        mark: { type: 'rect', stroke: COLOURS.paper, strokeWidth: 1 },
+      ...layerOf(runsOf(cells, columns), {
+        mark: { type: 'rect' },
         encoding: { ...box, color: plain('fill') },
+      }),
+      ...layerOf(between(columns), {
+        mark: { type: 'rule', color: COLOURS.paper, strokeWidth: 1 },
+        encoding: { x: { field: 'at', type: 'quantitative' }, y: { value: 0 }, y2: { value: height } },
+      }),
+      ...layerOf(between(rows), {
+        mark: { type: 'rule', color: COLOURS.paper, strokeWidth: 1 },
+        encoding: { y: { field: 'at', type: 'quantitative' }, x: { value: 0 }, x2: { value: width } },
       }),
       ...layerOf(cells, {
         mark: { type: 'text', fontSize: 10, baseline: 'middle' },
@@ -133,12 +174,15 @@ export function heatMapSpec(map: HeatMap): Spec {
           encoding: { ...at('xd', 'yd'), color: plain('text') },
         },
       ),
-      ...layerOf(
-        cells.filter((_, place) => place === framed),
-        {
-          mark: { type: 'rect', filled: false, stroke: COLOURS.ink, strokeWidth: 2.5 },
-          encoding: box,
-        },
+      // The paper around the ink, so that the frame stands out of the darkest cells too.
+      ...[
+        { stroke: COLOURS.paper, strokeWidth: 5 },
+        { stroke: COLOURS.ink, strokeWidth: 2.5 },
+      ].flatMap((line) =>
+        layerOf(
+          cells.filter((_, place) => place === framed),
+          { mark: { type: 'rect', filled: false, ...line }, encoding: box },
+        ),
       ),
     ],
   };

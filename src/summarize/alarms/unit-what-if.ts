@@ -1,13 +1,12 @@
 import type { Interval } from '../../recording/interval.js';
-import { clusterBootstrap } from '../statistics/cluster-bootstrap.js';
 import { type Estimate, noBounds } from '../statistics/estimate.js';
-import { RESAMPLES, SEED, type UnitAuditInput } from './audit-settings.js';
+import type { UnitAuditInput } from './audit-settings.js';
+import { monitoredDays } from './monitored-days.js';
 import type { PatientAudit } from './patient-audit.js';
+import { ratioOverPatients } from './ratio-over-patients.js';
 import type { ReplayGrid } from './replay-grid.js';
 import { caughtIn, isCaught, isLong, type Reading, type WhatIfCell, whatIfCell } from './what-if-cells.js';
 import { type AgainstPresent, againstPresent, choicesAmong } from './what-if-choices.js';
-
-const DAY_MS = 86_400_000;
 
 /** A patient whose ICP was replayed. */
 export type ReplayedPatient = PatientAudit & { readonly replay: ReplayGrid };
@@ -49,42 +48,24 @@ export interface WhatIf {
   readonly missed: readonly MissedEpisode[];
 }
 
-/** Days over which ICP was monitored, as exported. */
-export const monitoredDays = ({ hours }: PatientAudit): number =>
-  hours.reduce((sum, { icpMs }) => sum + icpMs, 0) / DAY_MS;
+const daysOf = ({ hours }: PatientAudit): number => monitoredDays(hours, 'icp');
 
 function rate(patients: readonly ReplayedPatient[], cell: number): RatedSetting {
-  const clusters = patients.map((patient) => ({
-    days: monitoredDays(patient),
-    alarms: patient.replay.raw.alarms[cell],
-    caught: caughtIn(patient.replay, patient.replay.raw, cell),
-    episodes: patient.replay.episodes.length,
+  const alarms = patients.map((one) => ({ part: one.replay.raw.alarms[cell], whole: daysOf(one) }));
+  const caught = patients.map(({ replay }) => ({
+    part: caughtIn(replay, replay.raw, cell),
+    whole: replay.episodes.length,
   }));
-  const ratioOf = (part: 'alarms' | 'caught', whole: 'days' | 'episodes'): Estimate =>
-    clusterBootstrap(
-      clusters,
-      (some) => {
-        let [parts, wholes] = [0, 0];
-        for (const one of some) {
-          parts += one[part];
-          wholes += one[whole];
-        }
-        return wholes > 0 ? parts / wholes : null;
-      },
-      { resamples: RESAMPLES, seed: SEED },
-    );
-  const caughtShare = ratioOf('caught', 'episodes');
-  const isAlike = caughtShare.value === 0 || caughtShare.value === 1;
+  const episodes = caught.reduce((sum, { whole }) => sum + whole, 0);
+  const share = caught.reduce((sum, { part }) => sum + part, 0) / episodes;
+  // A share of all or none has an interval, but drawing patients anew cannot show it.
+  const isAlike = share === 0 || share === 1;
   return {
     cell,
-    alarmsPerDay: ratioOf('alarms', 'days'),
-    // A share of all or none has an interval, but drawing patients anew cannot show it.
+    alarmsPerDay: ratioOverPatients(alarms),
     caughtShare: isAlike
-      ? {
-          value: caughtShare.value,
-          ...noBounds('all patients are alike, so resampling them shows no spread'),
-        }
-      : caughtShare,
+      ? { value: share, ...noBounds('all patients are alike, so resampling them shows no spread') }
+      : ratioOverPatients(caught),
   };
 }
 
@@ -116,7 +97,7 @@ export function whatIf({ patients: all, settings }: UnitAuditInput): WhatIf | nu
   const count = limitsMmHg.length * delaysSeconds.length;
   if (patients.length === 0 || count === 0) return null;
   const grids = patients.map(({ replay }) => replay);
-  const days = patients.reduce((sum, one) => sum + monitoredDays(one), 0);
+  const days = patients.reduce((sum, one) => sum + daysOf(one), 0);
   const cellsOf = (reading: Reading): WhatIfCell[] =>
     Array.from({ length: count }, (_, cell) => whatIfCell(grids, reading, cell, days));
   const cells = { raw: cellsOf('raw'), cleaned: cellsOf('cleaned') };
