@@ -140,10 +140,23 @@ export function joinLags(patients: readonly PatientAudit[]): OnsetLags | null {
   return { reachSeconds, counts: sum, alarms };
 }
 
-/** The patients with a pile of their own that lies elsewhere than as usual: one monitor may have another clock. */
-export const clocksOfPatients = (
-  patients: readonly PatientAudit[],
-): { readonly patient: string; readonly reading: ClockReading }[] =>
-  patients
+/** A patient whose own alarms tell of another clock. */
+export interface OwnClock {
+  readonly patient: string;
+  readonly reading: ClockReading;
+}
+
+/**
+ * The patients whose own alarms pile up elsewhere than those of the unit do, or than is usual where the unit's show no one
+ * pile: one monitor may have another clock.
+ */
+export function ownClocks(patients: readonly PatientAudit[], ofUnit: ClockReading): OwnClock[] {
+  const unitSeconds = ofUnit.piles.length === 1 ? ofUnit.piles[0].offsetSeconds : null;
+  const isElsewhere = ({ is, piles }: ClockReading): boolean =>
+    unitSeconds === null
+      ? piles.length > 0 && is !== 'together'
+      : piles.some(({ offsetSeconds }) => Math.abs(offsetSeconds - unitSeconds) > APART);
+  return patients
     .map(({ id, lags }) => ({ patient: id, reading: readClock(lags) }))
-    .filter(({ reading: { is } }) => is === 'apart' || is === 'hours' || is === 'two');
+    .filter(({ reading }) => isElsewhere(reading));
+}
