@@ -8,7 +8,7 @@ export const lagWords = (offsetSeconds: number): string =>
     : `${seconds(Math.abs(offsetSeconds) * 1000)} ${offsetSeconds > 0 ? 'after' : 'before'}`;
 
 const pileWords = ({ share: part, chanceShare }: Pile): string =>
-  `${share(part)} of the alarms compared, where chance alone would have about ${share(chanceShare)}`;
+  `${share(part)} of the alarms compared, where chance alone would give ${share(chanceShare)}`;
 
 const WAITS = 'What a monitor averages and waits before it alarms is in that time.';
 

@@ -80,7 +80,7 @@ export function HoursSection({ alarms, drawings }: AlarmSectionProps): JSX.Eleme
       </p>
       <Chart
         svg={drawings.hours}
-        title={`Alarms a monitored patient-day by the hour of the day, by the clock on the wall. Shaded: night. Thin line: 95 % interval over patients.${hasNoRate ? ` ${NO_RATE}: nothing was monitored, or not shown.` : ''}`}
+        title={`Alarms a monitored patient-day by the hour of the day, by the clock on the wall. Shaded: night. Thin line: 95 % interval over patients, from 10 patients on.${hasNoRate ? ` ${NO_RATE}: nothing was monitored, or not shown.` : ''}`}
         says={says}
         valuesTitle="Hour by hour, as a table"
         values={

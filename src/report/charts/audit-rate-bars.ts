@@ -77,10 +77,12 @@ function panelSpec({ name, colour, bins, shaded }: Panel, axis: BarsAxis, isLast
         encoding: { y2: { field: 'y2' } },
       }),
       ...layerOf(
-        bins.flatMap(({ perDay: { value } }, i) => (value === null ? [{ x: i + 0.5, says: NO_RATE }] : [])),
+        bins.flatMap(({ perDay: { value } }, i) =>
+          value === null ? [{ x: i + 0.5, y: 0, says: NO_RATE }] : [],
+        ),
         {
           mark: { type: 'text', baseline: 'bottom', dy: -2, fontSize: 11, color: COLOURS.note },
-          encoding: { y: { datum: 0 }, text: { field: 'says', type: 'nominal' } },
+          encoding: { text: { field: 'says', type: 'nominal' } },
         },
       ),
       // Without any of them the axes are drawn all the same.

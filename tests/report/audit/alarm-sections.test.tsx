@@ -117,6 +117,10 @@ describe('sections on alarms', () => {
     const text = textOf(await pageOf(masked, 6));
     expect(text).toContain('Not shown: counts under 6, other than none');
     expect(text).toContain('?: nothing was monitored, or not shown');
+    const { hours } = await drawAlarms(masked, renderSvg);
+    const hidden = masked.channels.flatMap(({ byHour }) => byHour).filter(({ alarms }) => alarms === null);
+    expect(hidden.length).toBeGreaterThan(5);
+    expect(hours?.match(/>\?</g)).toHaveLength(hidden.length);
     expect(text).not.toContain('LB-');
     expect(text).not.toMatch(/NaN|undefined|null/);
   });
