@@ -51,6 +51,7 @@ describe('counts that are too small to be shown', () => {
     expect(maskCounts([3, 40, 12, 0], 5)).toEqual([null, 40, null, 0]);
     expect(maskCounts([3, 4, 12], 5)).toEqual([null, null, 12]);
     expect(maskCounts([1, 1, 12], 5)).toEqual([null, null, null]);
+    expect(maskCounts([1, 2, 12], 5)).toEqual([null, null, null]);
     expect(maskCounts([4, 4, 12], 5)).toEqual([null, null, null]);
     expect(maskCounts([5, 9, 0], 5)).toEqual([5, 9, 0]);
     expect(maskCounts([3, 0], 5)).toBeNull();
@@ -130,6 +131,14 @@ describe('a part of the report without small counts', () => {
     expect(log?.judged).toEqual(channels.map(({ channel, alarms }) => ({ channel, alarms })));
     expect(log?.merged).toBeNull();
     expect(log?.setAside[0].rows).toBeNull();
+    // The alarms that were judged are the smallest that could be hidden beside the three; the channels show them.
+    const own = { rowsRead: 5000, merged: 3, withoutExport: 4000, setAside: [], unjudged: [] };
+    if (plain.log === null) throw new Error('no log');
+    const { log: hidden } = maskAlarms({ ...plain, log: { ...plain.log, ...own } }, BELOW);
+    expect([hidden?.merged, hidden?.withoutExport, hidden?.rowsRead]).toEqual([null, null, 5000]);
+    const alone = { ...own, withoutExport: 0 };
+    const { log: none } = maskAlarms({ ...plain, log: { ...plain.log, ...alone } }, BELOW);
+    expect([none?.merged, none?.rowsRead]).toEqual([null, null]);
   });
 
   it('is the same as before where nothing is under the number', () => {
