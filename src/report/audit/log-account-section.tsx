@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { shorten } from '../../recording/problem.js';
 import { Table } from '../page/table.js';
 import type { AuditAlarms } from '../results-audit-alarms.js';
 import { days } from '../words.js';
@@ -35,7 +36,7 @@ function unjudgedLines({ unjudged }: Log): Line[] {
       ...own.slice(0, MOST_PARAMETERS).map(({ parameter, alarms }) => ({
         key: `${why} ${parameter}`,
         what: WHY[why],
-        about: parameter,
+        about: shorten(parameter),
         rows: alarms,
       })),
       ...(rest.length === 0

@@ -8,6 +8,7 @@ import { AlarmsSection, channelSentence } from '../../../src/report/audit/alarms
 import { CLASS_WORDS, CLASSES_SHOWN } from '../../../src/report/audit/class-words.js';
 import { ClockNote } from '../../../src/report/audit/clock-note.js';
 import { clockSentence, correctionWords, shiftOf } from '../../../src/report/audit/clock-words.js';
+import { rate } from '../../../src/report/audit/estimate-words.js';
 import { HoursSection } from '../../../src/report/audit/hours-section.js';
 import { LogAccountSection, logLines } from '../../../src/report/audit/log-account-section.js';
 import { maskAlarms } from '../../../src/report/audit/mask-alarms.js';
@@ -155,6 +156,21 @@ describe('sections on alarms', () => {
     expect(textOf(<LogAccountSection log={log} />)).not.toContain('do not add up');
     expect(textOf(<LogAccountSection log={{ ...log, unaccounted: -2 }} />)).toContain('they differ by 2');
     expect(textOf(<LogAccountSection log={log} />)).toContain('It reaches over 1 to 31 October 2031');
+  });
+
+  it('write rates with two digits that count', () => {
+    expect([null, 0, 0.001, 0.05, 0.994, 0.996, 3.14, 9.94, 9.96, 28.4].map(rate)).toEqual([
+      '–',
+      '0',
+      '< 0.01',
+      '0.05',
+      '0.99',
+      '1.0',
+      '3.1',
+      '9.9',
+      '10',
+      '28',
+    ]);
   });
 
   it('know the hours of a night over midnight, and of one that is not', () => {
