@@ -111,7 +111,7 @@ const clock = z
           offsetsSeconds: z.array(z.number()),
         }),
       )
-      .describe('Patients whose own alarms pile up elsewhere than as usual'),
+      .describe('Patients whose own alarms pile up elsewhere than those of the unit, or than as usual'),
   })
   .describe('Whether the clocks of the alarm log and of the exports are apart; never corrected by itself');
 

@@ -1,157 +1,207 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
-import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { ZoneClock } from '../../src/recording/zone.js';
 import type { UnitAuditInput } from '../../src/summarize/alarms/audit-settings.js';
-import type { AuditedAlarm, AuditedEpisode, PatientAudit } from '../../src/summarize/alarms/patient-audit.js';
-import type { Outcome, TimeTo } from '../../src/summarize/alarms/response.js';
+import { ALARM_CLASSES, type AlarmClass } from '../../src/summarize/alarms/judge.js';
+import type {
+  AuditChannel,
+  AuditedAlarm,
+  AuditedEpisode,
+  MonitoredHour,
+  PatientAudit,
+  UnjudgedAlarm,
+} from '../../src/summarize/alarms/patient-audit.js';
+import type { AlarmLogAccount } from '../../src/summarize/alarms/unit-alarm-log.js';
 import { hoursIn } from '../../src/summarize/calendar.js';
+import { lagsOf, REACH_SECONDS } from './lags.js';
 
-const DAY_MS = 86_400_000;
-const MINUTE_MS = 60_000;
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
+const DAY = 24 * HOUR;
 
-/** What an invented unit is like. */
-export interface Invented {
-  readonly seed: number;
-  readonly patients: number;
-  readonly weeks: number;
-  /** Weeks after the start from which on answers are faster; null where nothing changes. */
-  readonly changedAfterWeeks: number | null;
-  /** Median minutes to treatment are divided by it after the change. */
-  readonly faster: number;
-  /** How much the rates and answers of patients differ: the standard deviation of their logarithm. */
-  readonly spread: number;
-  readonly zone: string;
-}
+export const OSLO = new ZoneClock('Europe/Oslo');
+/** Over the night in which summer time ends: 1 October to 1 November 2031. */
+export const MONTH = { start: Date.parse('2031-09-30T22:00:00Z'), end: Date.parse('2031-10-31T23:00:00Z') };
 
-const DEFAULTS: Invented = {
-  seed: 1,
-  patients: 30,
-  weeks: 26,
-  changedAfterWeeks: null,
-  faster: 1,
-  spread: 0.5,
-  zone: 'Europe/Oslo',
-};
+/** An invented alarm; all that is not given is plain. */
+export const alarmAt = (
+  onset: number,
+  alarmClass: AlarmClass,
+  more: Partial<AuditedAlarm> = {},
+): AuditedAlarm => ({
+  alarmClass,
+  rule: alarmClass === 'artifact' ? 'briefSpike' : alarmClass === 'suspect' ? 'step' : null,
+  crossing: alarmClass === 'cannotTell' || alarmClass === 'noCrossing' ? null : onset - 5000,
+  back: alarmClass === 'cannotTell' || alarmClass === 'noCrossing' ? null : onset + 4 * MINUTE,
+  why: alarmClass === 'cannotTell' ? 'no data' : null,
+  channel: 'icp',
+  onset,
+  side: 'above',
+  limit: 22,
+  isLimitLogged: true,
+  priority: 'high',
+  acknowledged: null,
+  ended: null,
+  ...more,
+});
 
-/** A time with its outcome, out of when each thing would come, minutes. */
-function firstOf(...of: readonly [minutes: number, outcome: Outcome][]): TimeTo {
-  const [minutes, outcome] = of.reduce((best, one) => (one[0] < best[0] ? one : best));
-  return { minutes, outcome };
-}
+/** An invented sustained episode of 12 min. */
+export const episodeAt = (start: number, more: Partial<AuditedEpisode> = {}): AuditedEpisode => ({
+  episode: { start, end: start + 12 * MINUTE, openStart: false, openEnd: false },
+  from: start,
+  hadAlarm: false,
+  acknowledged: null,
+  treated: null,
+  resolved: { minutes: 9, outcome: 'happened' },
+  channel: 'icp',
+  notice: 'none',
+  alarmAfterMinutes: null,
+  extremeMmHg: 31,
+  doseMmHgHours: 1.2,
+  ...more,
+});
 
-/** A unit whose patients come over the weeks, each with alarms and episodes of its own rate. Invented, seeded. */
-export function inventedUnit(options: Partial<Invented> = {}): UnitAuditInput {
-  const of = { ...DEFAULTS, ...options };
-  const random = xoroshiro128plus(of.seed);
-  const chance = () => uniformFloat64(random);
-  const wait = (mean: number) => -Math.log(1 - chance()) * mean;
-  const normal = () => Math.sqrt(-2 * Math.log(1 - chance())) * Math.cos(2 * Math.PI * chance());
-  const clock = new ZoneClock(of.zone);
-  const mondayAfter = (weeks: number): number =>
-    clock.toUtc(Date.parse('2031-01-06T00:00:00Z') + weeks * 7 * DAY_MS)[0];
-  const start = mondayAfter(0);
-  const period = { start, end: mondayAfter(of.weeks) };
-  const changedMs = of.changedAfterWeeks === null ? null : mondayAfter(of.changedAfterWeeks);
-  const patients = Array.from({ length: of.patients }, (_, i): PatientAudit => {
-    const days = uniformInt(random, 3, 12);
-    const from =
-      start + Math.floor(((of.weeks * 7 - days) * 24 * i) / Math.max(1, of.patients - 1)) * 3_600_000;
-    const extent = { start: from, end: from + days * DAY_MS };
-    const rate = Math.exp(of.spread * normal());
-    const slow = Math.exp(of.spread * normal());
-    const episodes: AuditedEpisode[] = [];
-    for (let at = from + wait(DAY_MS / rate); at < extent.end; at += wait(DAY_MS / rate)) {
-      const isFast = changedMs !== null && at >= changedMs;
-      const treat = wait((14 * slow) / (isFast ? of.faster : 1));
-      const resolve = 5 + wait(30);
-      const others: [number, Outcome][] = [
-        [resolve, 'resolved'],
-        [wait(900), 'cut'],
-        [wait(3000), 'died'],
-      ];
-      const isAlarmed = chance() < 0.9;
-      episodes.push({
-        channel: chance() < 0.7 ? 'icp' : 'cpp',
-        episode: { start: at, end: at + (resolve + 5) * MINUTE_MS, openStart: false, openEnd: false },
-        from: at,
-        hadAlarm: isAlarmed,
-        acknowledged: firstOf([isAlarmed ? wait(2 * slow) : Number.POSITIVE_INFINITY, 'happened'], ...others),
-        treated: firstOf([treat, 'happened'], ...others),
-        resolved: firstOf([resolve, 'happened'], ...others.slice(1)),
-        notice: isAlarmed ? 'inTime' : 'none',
-        alarmAfterMinutes: isAlarmed ? 0 : null,
-        extremeMmHg: 30,
-        doseMmHgHours: 1,
-      });
-    }
-    const alarms: AuditedAlarm[] = [];
-    for (let at = from + wait(DAY_MS / (8 * rate)); at < extent.end; at += wait(DAY_MS / (8 * rate))) {
-      const kind = chance();
-      alarms.push({
-        channel: chance() < 0.6 ? 'icp' : 'cpp',
-        onset: at,
-        side: 'above',
-        limit: 22,
-        isLimitLogged: true,
-        priority: 'high',
-        acknowledged: at + MINUTE_MS,
-        ended: at + 2 * MINUTE_MS,
-        alarmClass:
-          kind < 0.15 * slow
-            ? 'sustained'
-            : kind < 0.2 * slow
-              ? 'cutShort'
-              : kind < 0.95
-                ? 'brief'
-                : 'cannotTell',
-        rule: null,
-        crossing: at,
-        back: at + MINUTE_MS,
-        why: null,
-      });
-    }
-    const channel = {
-      intervalSeconds: 1,
-      rawHours: 24 * days,
-      cleanedHours: 24 * days,
-      episodesReason: null,
-      undetermined: 0,
-    };
-    return {
-      id: String(100 + i),
-      extent,
-      channels: { icp: channel, cpp: channel },
-      alarms,
-      unjudged: [],
-      episodes,
-      hours: hoursIn(extent, clock).map((hour) => ({
-        ...hour,
-        icpMs: hour.end - hour.start,
-        cppMs: (hour.end - hour.start) / 2,
-      })),
-      lags: { reachSeconds: 600, counts: new Uint32Array(1201), alarms: alarms.length },
-      replay: null,
-    };
-  });
+/** An invented patient who was monitored all the time. */
+export function patientOver(
+  id: string,
+  extent: PatientAudit['extent'],
+  more: Partial<PatientAudit> = {},
+): PatientAudit {
+  const hours: MonitoredHour[] = hoursIn(extent, OSLO).map(({ start, end }) => ({
+    start,
+    end,
+    icpMs: end - start,
+    cppMs: (end - start) / 2,
+  }));
+  const channel = {
+    intervalSeconds: 1,
+    rawHours: (extent.end - extent.start) / HOUR,
+    cleanedHours: ((extent.end - extent.start) / HOUR) * 0.9,
+    episodesReason: null,
+    undetermined: 0,
+  };
   return {
-    patients,
-    settings: {
-      per: 'week',
-      changed: changedMs === null ? null : { atMs: changedMs, what: 'new checklist' },
-      lateSeconds: { icp: 60, cpp: 60 },
-      limitsMmHg: { icp: 22, cpp: 60 },
-      tried: { limitsMmHg: [22], delaysSeconds: [0], resetSeconds: 5 },
-      present: null,
-      maskBelow: null,
-      hasPseudonyms: false,
-      treatments: null,
-    },
-    clock,
-    period,
-    night: { fromMinutes: 19 * 60, toMinutes: 7 * 60 },
-    alarmsCover: period,
-    careCover: period,
-    hasAcknowledgements: true,
+    id,
+    extent,
+    channels: { icp: channel, cpp: channel },
+    alarms: [],
+    unjudged: [],
+    episodes: [],
+    hours,
+    lags: { reachSeconds: REACH_SECONDS, counts: new Uint32Array(2 * REACH_SECONDS + 1), alarms: 0 },
+    replay: null,
+    ...more,
+  };
+}
+
+/** The input around some patients. */
+export const unitOf = (
+  patients: readonly PatientAudit[],
+  more: Partial<UnitAuditInput> = {},
+): UnitAuditInput => ({
+  patients,
+  settings: {
+    per: 'week',
+    changed: null,
+    lateSeconds: { icp: 300, cpp: 300 },
+    limitsMmHg: { icp: 22, cpp: 60 },
+    tried: { limitsMmHg: [20, 22], delaysSeconds: [0, 60], resetSeconds: 10 },
+    present: null,
+    maskBelow: null,
+    hasPseudonyms: false,
+    treatments: null,
+  },
+  clock: OSLO,
+  period: MONTH,
+  night: { fromMinutes: 19 * 60, toMinutes: 7 * 60 },
+  alarmsCover: MONTH,
+  careCover: MONTH,
+  hasAcknowledgements: true,
+  ...more,
+});
+
+/** An invented unit of so many patients over a month, with some of everything, and an account that adds up. */
+export function auditUnit(
+  patients: number,
+  seed: number,
+  offsetSeconds = 0,
+): { input: UnitAuditInput; account: AlarmLogAccount } {
+  const source = xoroshiro128plus(seed);
+  const uniform = (): number => uniformFloat64(source);
+  const pick = <T>(list: readonly T[]): T =>
+    list[Math.min(list.length - 1, Math.floor(uniform() * list.length))];
+  const all = Array.from({ length: patients }, (_, i): PatientAudit => {
+    const days = 1 + uniform() * 6;
+    const start =
+      Math.round((MONTH.start + uniform() * (MONTH.end - MONTH.start - days * DAY)) / 1000) * 1000;
+    const extent = { start, end: start + Math.round(days * 86_400) * 1000 };
+    const within = (): number => Math.round((start + uniform() * days * DAY) / 1000) * 1000;
+    const truth = uniform();
+    const alarms: AuditedAlarm[] = [];
+    for (let n = Math.floor(days * 12 * uniform()); n > 0; n--) {
+      const channel: AuditChannel = uniform() < 0.7 ? 'icp' : 'cpp';
+      const alarmClass = uniform() < truth * 0.5 ? 'sustained' : pick(ALARM_CLASSES);
+      const onset = within();
+      const side = channel === 'icp' ? ('above' as const) : ('below' as const);
+      const more = {
+        channel,
+        side,
+        limit: channel === 'icp' ? pick([20, 22]) : 60,
+        isLimitLogged: uniform() < 0.95,
+        ...(alarmClass === 'artifact' ? { rule: pick(['briefSpike', 'coughTrain', 'zeroing']) } : {}),
+      };
+      const crowd = uniform() < 0.03 ? 12 : uniform() < 0.1 ? 2 : 1;
+      for (let k = 0; k < crowd; k++) alarms.push(alarmAt(onset + k * 40_000, alarmClass, more));
+    }
+    alarms.sort((a, b) => a.onset - b.onset);
+    const episodes = Array.from({ length: Math.floor(uniform() * 5) }, (): AuditedEpisode => {
+      const at = within();
+      const channel: AuditChannel = uniform() < 0.6 ? 'icp' : 'cpp';
+      const notice = pick(['inTime', 'inTime', 'late', 'none', 'notCovered'] as const);
+      const alarmAfterMinutes = notice === 'inTime' ? 1 : notice === 'late' ? 5 + uniform() * 9 : null;
+      return episodeAt(at, {
+        channel,
+        notice,
+        alarmAfterMinutes,
+        hadAlarm: alarmAfterMinutes !== null,
+        from: at + (alarmAfterMinutes ?? 0) * MINUTE,
+        doseMmHgHours: uniform() * 4,
+        treated:
+          uniform() < 0.6
+            ? { minutes: uniform() * 20, outcome: 'happened' }
+            : { minutes: 25, outcome: 'resolved' },
+      });
+    }).sort((a, b) => a.episode.start - b.episode.start);
+    const unjudged = Array.from(
+      { length: Math.floor(uniform() * 8) },
+      (): UnjudgedAlarm => ({
+        onset: within(),
+        ...pick([
+          { parameter: 'SpO2', why: 'otherChannel' as const },
+          { parameter: 'HR', why: 'otherChannel' as const },
+          { parameter: 'Lead off', why: 'unknownParameter' as const },
+          { parameter: 'ICP', why: 'outside' as const },
+          { parameter: 'ICP', why: 'notInPeriod' as const },
+        ]),
+      }),
+    ).sort((a, b) => a.onset - b.onset);
+    const lags = lagsOf({
+      seed: seed * 100 + i,
+      crossings: 40,
+      following: Math.min(40, alarms.length >> 1),
+      random: alarms.length >> 2,
+      offsetSeconds,
+      days,
+    });
+    return patientOver(`LB-${i + 1}`, extent, { alarms, episodes, unjudged, lags });
+  });
+  const told = all.reduce((sum, { alarms, unjudged }) => sum + alarms.length + unjudged.length, 0);
+  const setAside = [
+    { kind: 'time', reason: 'its time cannot be read', rows: 7 },
+    { kind: 'patient', reason: 'it names no patient', rows: 2 },
+  ];
+  return {
+    input: unitOf(all),
+    account: { rowsRead: told + 9 + 4 + 11, setAside, merged: 4, withoutExport: 11 },
   };
 }

@@ -6,7 +6,7 @@ import { type AlarmTimes, unitAlarmHours } from '../../summarize/alarms/unit-ala
 import { type AlarmLogAccount, alarmLogSum } from '../../summarize/alarms/unit-alarm-log.js';
 import { unitAlarmPatients } from '../../summarize/alarms/unit-alarm-patients.js';
 import { type ShareBothWays, unitAlarms } from '../../summarize/alarms/unit-alarms.js';
-import { clocksOfPatients, joinLags, readClock } from '../../summarize/alarms/unit-clocks.js';
+import { joinLags, ownClocks, readClock } from '../../summarize/alarms/unit-clocks.js';
 import { noticeCounts, unnoticed } from '../../summarize/alarms/unit-unnoticed.js';
 import type { AuditAlarms } from '../results-audit-alarms.js';
 import { estimateResult } from '../results-estimate.js';
@@ -99,7 +99,7 @@ function clockResult({ patients }: UnitAuditInput): AuditAlarms['clock'] {
     sentence: clockSentence(reading),
     correction: correctionWords(reading),
     minutes,
-    patients: clocksOfPatients(patients).map(({ patient, reading: own }) => ({
+    patients: ownClocks(patients, reading).map(({ patient, reading: own }) => ({
       patient,
       is: own.is,
       alarms: own.alarms,

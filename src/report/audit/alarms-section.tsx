@@ -26,11 +26,12 @@ export function channelSentence({
   const rate = perDay.value === null ? '' : `, ${rateText(perDay)} a monitored patient-day`;
   const of = ` while ${counted(patients ?? 0, 'patient')} ${patients === 1 ? 'was' : 'were'} monitored`;
   const first = `${name}: ${countedWord(alarms, 'alarm')}${patients === null ? '' : of}${rate}.`;
-  const true1 = sustained.ofThoseTold.byPatients;
-  const true2 = sustainedOrCutShort.ofThoseTold.byPatients;
-  if (true1.value === null) return first;
-  const more = true2.value === null ? '' : `; ${shareText(true2)} with those that treatment cut short`;
-  return `${first} Of those of which one can tell, ${shareText(true1)} were sustained${more}.`;
+  const sustainedShare = sustained.ofThoseTold.byPatients;
+  const withCutShort = sustainedOrCutShort.ofThoseTold.byPatients;
+  if (sustainedShare.value === null) return first;
+  const more =
+    withCutShort.value === null ? '' : `; ${shareText(withCutShort)} with those that treatment cut short`;
+  return `${first} Of those of which one can tell, ${shareText(sustainedShare)} were sustained${more}.`;
 }
 
 function ClassTable({ channels }: { channels: readonly Channel[] }): JSX.Element {
@@ -99,7 +100,7 @@ function ShareTable({ channels }: { channels: readonly Channel[] }): JSX.Element
   return (
     <>
       <Table
-        caption="How many were worth a call. Alarms of one patient are alike, so the interval over patients is the one to go by; the other takes each alarm as if it stood alone, and is too narrow."
+        caption="How many were sustained. Alarms of one patient are alike, so the interval over patients is the one to go by; the other takes each alarm as if it stood alone, and is too narrow."
         columns={[
           { head: 'Alarms' },
           { head: 'Number', number: true },

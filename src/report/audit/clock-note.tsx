@@ -17,7 +17,7 @@ function patientWords({ patients }: AuditAlarms['clock']): string {
     );
   const more = patients.length - named.length;
   const all = more > 0 ? [...named, `${more} more`] : named;
-  return `By their own alarms alone, the clock may be another one for: ${listed(all)}.`;
+  return `By their own alarms, these patients may have had another clock than the rest: ${listed(all)}.`;
 }
 
 /** Whether the clocks of the alarm log and of the exports are apart; marked where they may be. */

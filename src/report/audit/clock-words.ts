@@ -8,12 +8,13 @@ export const lagWords = (offsetSeconds: number): string =>
     : `${seconds(Math.abs(offsetSeconds) * 1000)} ${offsetSeconds > 0 ? 'after' : 'before'}`;
 
 const pileWords = ({ share: part, chanceShare }: Pile): string =>
-  `${share(part)} of the alarms compared, where chance alone would have about ${share(chanceShare)}`;
+  `${share(part)} of the alarms compared, where chance alone would give ${share(chanceShare)}`;
 
 const WAITS = 'What a monitor averages and waits before it alarms is in that time.';
 
 /** What the comparison of the clocks says. */
-export function clockSentence({ is, alarms, piles }: ClockReading): string {
+export function clockSentence(reading: ClockReading): string {
+  const { is, alarms, piles } = reading;
   switch (is) {
     case 'tooFew':
       return `Whether the clocks of the alarm log and of the exports are apart cannot be told: it takes 20 alarms that can be held against crossings of their own limit, and there are ${alarms}.`;
@@ -24,7 +25,7 @@ export function clockSentence({ is, alarms, piles }: ClockReading): string {
     case 'apart':
       return `The clocks of the alarm log and of the exports may be apart: most often alarms come ${lagWords(piles[0].offsetSeconds)} a crossing of their own limit (${pileWords(piles[0])}). ${WAITS}`;
     case 'hours': {
-      return `The clocks of the alarm log and of the exports seem to be apart by whole or half hours, as where a time zone or summer time is set otherwise: most often alarms come ${lagWords(piles[0].offsetSeconds)} a crossing of their own limit (${pileWords(piles[0])}). ${WAITS}`;
+      return `The clock of the alarm log seems to be ${seconds(Math.abs(reading.apartSeconds) * 1000)} ${reading.apartSeconds > 0 ? 'ahead of' : 'behind'} that of the exports, as where a time zone or summer time is set otherwise: most often alarms come ${lagWords(piles[0].offsetSeconds)} a crossing of their own limit (${pileWords(piles[0])}). ${WAITS}`;
     }
     case 'two':
       return `A part of the alarms seems to have another clock than the rest, as where summer time began or one monitor is set otherwise: alarms come ${piles.map(({ offsetSeconds }) => lagWords(offsetSeconds)).join(', and ')} a crossing of their own limit (${piles.map(({ share: part }) => share(part)).join(' and ')} of the alarms compared). One shift for all cannot correct that.`;

@@ -1,17 +1,13 @@
 import type { EstimateResult } from '../results-estimate.js';
 import { NONE, share } from '../words.js';
 
-/** `0.42`, `3.1`, `28`: two digits that count. */
-export const rate = (value: number | null): string =>
-  value === null
-    ? NONE
-    : value === 0
-      ? '0'
-      : value >= 9.95
-        ? value.toFixed(0)
-        : value >= 0.995
-          ? value.toFixed(1)
-          : value.toFixed(2);
+/** `0.42`, `3.1`, `28`: two digits that count; a rate that is there is never shown as none. */
+export function rate(value: number | null): string {
+  if (value === null) return NONE;
+  if (value === 0) return '0';
+  if (value < 0.005) return '< 0.01';
+  return value.toFixed(value >= 9.95 ? 0 : value >= 0.995 ? 1 : 2);
+}
 
 const boundsOf = ({ lower, upper }: EstimateResult, words: (value: number) => string): string =>
   lower === null || upper === null ? NONE : `${words(lower)} to ${words(upper)}`;

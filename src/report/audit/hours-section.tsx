@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { NO_RATE } from '../charts/audit-rate-bars.js';
 import { Chart } from '../page/chart.js';
 import { Table } from '../page/table.js';
 import type { AuditAlarms } from '../results-audit-alarms.js';
@@ -60,7 +61,8 @@ export function hoursSentence({ channel, byHour }: Channel): string {
   const [fewest, most] = [by[0], by[by.length - 1]];
   const words = (one: Channel['byHour'][number]): string =>
     `from ${hourName(one.hour)} (${one.perDay.value === null ? NONE : rate(one.perDay.value)} a day)`;
-  return `${name}: most ${words(most)}, fewest ${words(fewest)}.`;
+  const of = known.length < byHour.length ? ' of the hours with a rate' : '';
+  return `${name}: most${of} ${words(most)}, fewest ${words(fewest)}.`;
 }
 
 /** When alarms came: by the hour of the day and the day of the week, against the time that was monitored. */
@@ -68,6 +70,7 @@ export function HoursSection({ alarms, drawings }: AlarmSectionProps): JSX.Eleme
   const channels = channelsWithAlarms(alarms);
   if (channels.length === 0 || drawings.hours === null || drawings.weekdays === null) return null;
   const says = channels.map(hoursSentence).join(' ');
+  const hasNoRate = channels.some(({ byHour }) => byHour.some(({ perDay }) => perDay.value === null));
   return (
     <section>
       <h2>When they came</h2>
@@ -77,7 +80,7 @@ export function HoursSection({ alarms, drawings }: AlarmSectionProps): JSX.Eleme
       </p>
       <Chart
         svg={drawings.hours}
-        title="Alarms a monitored patient-day by the hour of the day, by the clock on the wall. Shaded: night. Thin line: 95 % interval over patients."
+        title={`Alarms a monitored patient-day by the hour of the day, by the clock on the wall. Shaded: night. Thin line: 95 % interval over patients, from 10 patients on.${hasNoRate ? ` ${NO_RATE}: nothing was monitored, or not shown.` : ''}`}
         says={says}
         valuesTitle="Hour by hour, as a table"
         values={

@@ -1,7 +1,8 @@
 import type { JSX } from 'preact';
+import { shorten } from '../../recording/problem.js';
 import { Table } from '../page/table.js';
 import type { AuditAlarms } from '../results-audit-alarms.js';
-import { day } from '../words.js';
+import { days } from '../words.js';
 import { CHANNEL_SHORT } from './class-words.js';
 import { countedWord, countWord } from './count-words.js';
 
@@ -35,7 +36,7 @@ function unjudgedLines({ unjudged }: Log): Line[] {
       ...own.slice(0, MOST_PARAMETERS).map(({ parameter, alarms }) => ({
         key: `${why} ${parameter}`,
         what: WHY[why],
-        about: parameter,
+        about: shorten(parameter),
         rows: alarms,
       })),
       ...(rest.length === 0
@@ -87,7 +88,7 @@ export function LogAccountSection({ log }: { readonly log: AuditAlarms['log'] })
   }
   const { from, to, rowsRead, unaccounted } = log;
   const reach =
-    from === null || to === null ? 'It holds no alarm' : `It reaches from ${day(from)} to ${lastDay(to)}`;
+    from === null || to === null ? 'It holds no alarm' : `It reaches over ${days(from, lastMoment(to))}`;
   return (
     <section>
       <h2>The alarm log</h2>
@@ -114,8 +115,5 @@ export function LogAccountSection({ log }: { readonly log: AuditAlarms['log'] })
   );
 }
 
-/** `11 February 2031`, the day that ends at this local time where that is midnight. */
-const lastDay = (iso: string): string =>
-  iso.slice(11, 19) === '00:00:00'
-    ? day(new Date(Date.parse(`${iso.slice(0, 19)}Z`) - 1).toISOString())
-    : day(iso);
+/** A moment of the last day of what ends at this local time. */
+const lastMoment = (iso: string): string => new Date(Date.parse(`${iso.slice(0, 19)}Z`) - 1).toISOString();

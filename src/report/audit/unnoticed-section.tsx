@@ -11,7 +11,7 @@ const MOST_EPISODES = 20;
 type Channel = AuditAlarms['channels'][number];
 type Unnoticed = AuditAlarms['unnoticed'][number];
 
-/** `ICP: 31 sustained episodes; alarms told of 20 in time and of 6 late, and of 5 none told.` */
+/** `ICP: 31 sustained episodes that the alarm log reaches: an alarm in time in 20, a late one in 6, none in 5.` */
 export function noticeSentence({ channel, episodes, notices }: Channel): string {
   const name = CHANNEL_SHORT[channel];
   if (episodes === 0) return `${name}: no sustained episode.`;
@@ -20,11 +20,18 @@ export function noticeSentence({ channel, episodes, notices }: Channel): string 
       ? ''
       : ` The alarm log does not reach ${countWord(notices.notCovered)} more of them.`;
   const { inTime, late, none } = notices;
-  if (inTime === null || late === null || none === null)
-    return `${name}: ${countedWord(episodes, 'sustained episode')}.${notCovered}`;
+  if (inTime === null || late === null || none === null || notices.notCovered === null) {
+    const parts = [
+      `an alarm in time: ${countWord(inTime)}`,
+      `a late one: ${countWord(late)}`,
+      `none: ${countWord(none)}`,
+      `not reached by the alarm log: ${countWord(notices.notCovered)}`,
+    ];
+    return `${name}: ${countedWord(episodes, 'sustained episode')} (${parts.join('; ')}).`;
+  }
   if (inTime + late + none === 0)
     return `${name}: ${countedWord(episodes, 'sustained episode')}, and the alarm log reaches none of them.`;
-  return `${name}: of ${counted(inTime + late + none, 'sustained episode')} that the alarm log reaches, an alarm told of ${inTime} in time and of ${late} late; of ${none} none told.${notCovered}`;
+  return `${name}: ${counted(inTime + late + none, 'sustained episode')} that the alarm log reaches: an alarm in time in ${inTime}, a late one in ${late}, none in ${none}.${notCovered}`;
 }
 
 const treatedWords = ({ treated, treatedAfterMinutes }: Unnoticed): string =>

@@ -42,7 +42,7 @@ export function classBarsSpec(channels: AuditAlarms['channels']): Spec {
         type: 'quantitative',
         scale: { domain, nice: false },
         title: 'share of the alarms of the channel',
-        axis: { tickCount: 5, format: '.0%' },
+        axis: { tickCount: 5, labelExpr: "format(datum.value * 100, '.0f') + ' %'", labelFlush: false },
       },
       y: {
         field: 'y',

@@ -8,9 +8,11 @@ type Times = Pick<Channel['byHour'][number], 'perDay'>;
 
 const HEIGHT = 96;
 const SPACING = 14;
-const PADDING = { left: 48, right: 12, top: 8, below: 40 } as const;
+const PADDING = { left: 48, right: 22, top: 8, below: 40 } as const;
 /** Between bars, as a share of one. */
 const GAP = 0.12;
+/** Stands where there is no rate, so that it does not look like one of 0. */
+export const NO_RATE = '?';
 
 /** Bars of a channel. */
 interface Panel {
@@ -74,6 +76,15 @@ function panelSpec({ name, colour, bins, shaded }: Panel, axis: BarsAxis, isLast
         mark: { type: 'rule', color: COLOURS.ink, strokeWidth: 1 },
         encoding: { y2: { field: 'y2' } },
       }),
+      ...layerOf(
+        bins.flatMap(({ perDay: { value } }, i) =>
+          value === null ? [{ x: i + 0.5, y: 0, says: NO_RATE }] : [],
+        ),
+        {
+          mark: { type: 'text', baseline: 'bottom', dy: -2, fontSize: 11, color: COLOURS.note },
+          encoding: { text: { field: 'says', type: 'nominal' } },
+        },
+      ),
       // Without any of them the axes are drawn all the same.
       ...layerOf([{ y: 0 }], {
         mark: { type: 'rule', color: COLOURS.removed },

@@ -22,7 +22,7 @@ export interface UnitAlarms {
   readonly limitsAssumed: number;
   /** Patient-days over which the channel was monitored, as exported, while the log reaches. */
   readonly monitoredDays: number;
-  /** Alarms a monitored patient-day. */
+  /** Alarms a monitored patient-day; all that were judged count, also while nothing was recorded. */
   readonly perDay: Estimate;
   /** All classes, in their order. */
   readonly classes: readonly { readonly alarmClass: AlarmClass; readonly alarms: number }[];

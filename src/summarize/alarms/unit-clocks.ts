@@ -10,7 +10,7 @@ const LEAST_ALARMS = 20;
 /** What a pile holds beyond chance: of the compared alarms, in pairs, and as a multiple of chance's own spread. Own conventions. */
 const LEAST_SHARE = 0.1;
 const LEAST_PAIRS = 10;
-const LEAST_SPREADS = 5;
+const LEAST_SPREADS = 8;
 /** A pile stands out where it holds so many times more beyond chance than the next one. Own convention. */
 const LEAST_TIMES = 2;
 /**
@@ -72,6 +72,22 @@ const pairsAround = (counts: ArrayLike<number>, middle: number): number => {
   return sum;
 };
 
+/**
+ * What a pile holds by chance, and by how much that varies: over the stretches as wide as a pile that lie outside of two.
+ * It varies by no less than counts of what is independent do; bursts of crossings and of alarms let it vary by more.
+ */
+function chanceOf(counts: ArrayLike<number>, piles: readonly number[]): { chance: number; spread: number } {
+  const sums: number[] = [];
+  for (let middle = HALF_PILE; middle + HALF_PILE < counts.length; middle += 2 * HALF_PILE + 1) {
+    if (piles.every((pile) => Math.abs(pile - middle) > 2 * HALF_PILE))
+      sums.push(pairsAround(counts, middle));
+  }
+  if (sums.length === 0) return { chance: 0, spread: 0 };
+  const chance = sums.reduce((total, n) => total + n, 0) / sums.length;
+  const variance = sums.reduce((total, n) => total + (n - chance) ** 2, 0) / sums.length;
+  return { chance, spread: Math.sqrt(Math.max(chance, variance)) };
+}
+
 function medianAround(counts: ArrayLike<number>, middle: number, pairs: number): number {
   let below = 0;
   for (let i = middle - HALF_PILE; i < middle + HALF_PILE; i++) {
@@ -99,12 +115,10 @@ export function readClock({ reachSeconds, counts, alarms }: OnsetLags): ClockRea
   if (alarms < LEAST_ALARMS) return { is: 'tooFew', alarms, piles: [] };
   const middles = highest(counts);
   const pairs = middles.map((middle) => pairsAround(counts, middle));
-  const width = 2 * HALF_PILE + 1;
-  const elsewhere = counts.reduce((sum, n) => sum + n, 0) - (pairs[0] ?? 0) - (pairs[1] ?? 0);
-  const chance = (Math.max(0, elsewhere) / Math.max(1, counts.length - 2 * width)) * width;
+  const { chance, spread } = chanceOf(counts, middles.slice(0, 2));
   const beyond = (k: number): number => Math.max(0, (pairs[k] ?? 0) - chance);
   const isLarge = (k: number): boolean =>
-    beyond(k) >= Math.max(LEAST_SHARE * alarms, LEAST_PAIRS, LEAST_SPREADS * Math.sqrt(chance));
+    beyond(k) >= Math.max(LEAST_SHARE * alarms, LEAST_PAIRS, LEAST_SPREADS * spread);
   const pile = (k: number): Pile => ({
     offsetSeconds: medianAround(counts, middles[k], pairs[k]) - reachSeconds,
     share: Math.min(1, pairs[k] / alarms),
@@ -140,10 +154,23 @@ export function joinLags(patients: readonly PatientAudit[]): OnsetLags | null {
   return { reachSeconds, counts: sum, alarms };
 }
 
-/** The patients with a pile of their own that lies elsewhere than as usual: one monitor may have another clock. */
-export const clocksOfPatients = (
-  patients: readonly PatientAudit[],
-): { readonly patient: string; readonly reading: ClockReading }[] =>
-  patients
+/** A patient whose own alarms tell of another clock. */
+export interface OwnClock {
+  readonly patient: string;
+  readonly reading: ClockReading;
+}
+
+/**
+ * The patients whose own alarms pile up elsewhere than those of the unit do, or than is usual where the unit's show no one
+ * pile: one monitor may have another clock.
+ */
+export function ownClocks(patients: readonly PatientAudit[], ofUnit: ClockReading): OwnClock[] {
+  const unitSeconds = ofUnit.piles.length === 1 ? ofUnit.piles[0].offsetSeconds : null;
+  const isElsewhere = ({ is, piles }: ClockReading): boolean =>
+    unitSeconds === null
+      ? piles.length > 0 && is !== 'together'
+      : piles.some(({ offsetSeconds }) => Math.abs(offsetSeconds - unitSeconds) > APART);
+  return patients
     .map(({ id, lags }) => ({ patient: id, reading: readClock(lags) }))
-    .filter(({ reading: { is } }) => is === 'apart' || is === 'hours' || is === 'two');
+    .filter(({ reading }) => isElsewhere(reading));
+}

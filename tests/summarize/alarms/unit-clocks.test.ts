@@ -74,6 +74,7 @@ describe('clocks of the alarm log', () => {
     expect(of(10, 60, 30)).toEqual({ none: 200 });
     expect(of(1, 20, 25)).toEqual({ none: 200 });
     expect(of(1, 200, 60)).toEqual({ none: 200 });
+    expect(of(1, 2000, 25)).toEqual({ none: 200 });
   });
 
   it('says that there are two where the clock was changed in between', () => {
