@@ -128,7 +128,7 @@ function Clock({
           (one) =>
             one.difference !== null && (
               <p key={one.channel}>
-                {channelName(one.channel)}: {one.difference.says}
+                <strong>{channelName(one.channel)}.</strong> {one.difference.says}
               </p>
             ),
         )}

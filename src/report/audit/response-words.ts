@@ -89,7 +89,7 @@ export function clockSentence({ channel, clock, reason, periods }: ClockResult):
   const { medianMinutes, shares } = all;
   const middle =
     medianMinutes.value === null
-      ? `no median, since ${medianMinutes.reason ?? 'it has no value'}`
+      ? `no median is told (${medianMinutes.reason ?? 'it has no value'})`
       : `half were ${came} within ${minutesWord(medianMinutes.value)} min${interval(medianMinutes, boundsWords(medianMinutes, minutesWord))}`;
   const within = shares.find(({ minutes }) => minutes === 15);
   const part =
