@@ -67,7 +67,7 @@ export function inventedUnit(options: Partial<Invented> = {}): UnitAuditInput {
       const resolve = 5 + wait(30);
       const others: [number, Outcome][] = [
         [resolve, 'resolved'],
-        [wait(900), 'cut'],
+        [wait(240), 'cut'],
         [wait(3000), 'died'],
       ];
       const isAlarmed = chance() < 0.9;

@@ -67,6 +67,10 @@ describe('measures over time', () => {
     const all = UNIT.patients.flatMap((one) => one.alarms);
     const episodes = UNIT.patients.flatMap((one) => one.episodes);
     let untold = 0;
+    const cut = UNIT.patients
+      .flatMap((one) => one.episodes)
+      .filter(({ treated }) => treated?.outcome === 'cut' && treated.minutes < 15);
+    expect(cut.length).toBeGreaterThan(3);
     found.points.forEach(({ start, end }, i) => {
       const own = all.filter(({ onset }) => onset >= start && onset < end);
       const days = UNIT.patients.reduce(
