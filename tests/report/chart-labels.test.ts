@@ -12,7 +12,7 @@ import { renderSvg } from '../../src/report/charts/render.js';
 import type { MinuteCourse } from '../../src/summarize/perfusion/minute-course.js';
 import { openChromium } from '../support/chromium.js';
 import { busyBedside, drawnOver } from '../support/drawn.js';
-import { FAULTS } from '../support/label-faults.js';
+import { LABEL_FAULTS as FAULTS } from '../support/label-faults.js';
 import { curveOf } from '../support/perfusion.js';
 
 const HOUR = 3_600_000;

@@ -1,5 +1,5 @@
-/** Evaluated in a page: what of the text in its drawings is cut, or stands on other text by more than a pixel. */
-export const FAULTS = `[...document.querySelectorAll('svg')].flatMap((svg) => {
+/** What of the text on a page is cut by its drawing, or stands on other text by more than a pixel. */
+export const LABEL_FAULTS = `[...document.querySelectorAll('svg')].flatMap((svg) => {
   const page = svg.getBoundingClientRect();
   const texts = [...svg.querySelectorAll('text')].map((text) => ({ says: text.textContent, box: text.getBoundingClientRect() }));
   const cut = texts.filter(({ box }) => box.left < page.left || box.right > page.right || box.top < page.top - 1 || box.bottom > page.bottom);

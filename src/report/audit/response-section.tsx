@@ -94,7 +94,7 @@ function Curve({ clock, svg }: { clock: ClockResult; svg: string }): JSX.Element
             <>
               <Key colour={CURVE_COLOURS.resolved}>over before any treatment</Key>
               <Key colour={CURVE_COLOURS.died}>died before</Key>
-              White: still waited for. Below: how many that were.
+              White: still waited for. Below: how many these were.
             </>
           )}
         </>
@@ -192,8 +192,9 @@ export function ResponseSection({ response, drawings }: ResponseSectionProps): J
         <p>
           How far to trust it. The intervals (95 %) draw whole patients {resamples} times, since the episodes
           of one patient belong together: a patient is sicker, or nearer to the desk, in all of them. The
-          interval as if episodes were independent is too narrow. With fewer than 10 patients there is none. A
-          difference before and after a date is no proof of what made it.
+          interval as if episodes were independent takes no account of that, and is too narrow as a rule. With
+          fewer than 10 patients there is none. A difference before and after a date is no proof of what made
+          it.
         </p>
       </div>
     </section>

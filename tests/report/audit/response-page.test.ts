@@ -17,9 +17,9 @@ import { tidyCsv } from '../../../src/report/tables/tidy-table.js';
 import type { UnitAuditInput } from '../../../src/summarize/alarms/audit-settings.js';
 import { unitResponse } from '../../../src/summarize/alarms/unit-response.js';
 import { Resampler } from '../../../src/summarize/statistics/resampler.js';
-import { type Invented, inventedUnit } from '../../support/audit-unit.js';
 import { openChromium } from '../../support/chromium.js';
-import { FAULTS } from '../../support/label-faults.js';
+import { type Invented, inventedUnit } from '../../support/invented-unit.js';
+import { LABEL_FAULTS as FAULTS } from '../../support/label-faults.js';
 
 const FEW = new Resampler(100, 5);
 const CHANGED: Partial<Invented> = { seed: 8, patients: 40, weeks: 44, changedAfterWeeks: 22, faster: 3 };

@@ -6,7 +6,7 @@ import { responseResult } from '../../../src/report/audit/response-result.js';
 import { auditResponse, type ClockResult } from '../../../src/report/results-audit-response.js';
 import { unitResponse } from '../../../src/summarize/alarms/unit-response.js';
 import { Resampler } from '../../../src/summarize/statistics/resampler.js';
-import { inventedUnit } from '../../support/audit-unit.js';
+import { inventedUnit } from '../../support/invented-unit.js';
 
 const FEW = new Resampler(100, 5);
 const UNIT = inventedUnit({ seed: 3, changedAfterWeeks: 13, faster: 2 });

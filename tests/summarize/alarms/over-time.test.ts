@@ -8,8 +8,8 @@ import type { ControlPoint } from '../../../src/summarize/statistics/control-cha
 import { laneyPChart } from '../../../src/summarize/statistics/p-chart.js';
 import { runChartSignals } from '../../../src/summarize/statistics/run-chart.js';
 import { laneyUChart, uChart } from '../../../src/summarize/statistics/u-chart.js';
-import { inventedUnit } from '../../support/audit-unit.js';
 import { orNull } from '../../support/followed.js';
+import { inventedUnit } from '../../support/invented-unit.js';
 import { noise } from '../../support/noise.js';
 
 const DAY = 86_400_000;
