@@ -50,18 +50,23 @@ const difference = z.strictObject({
 });
 
 const curve = z.strictObject({
-  knownMinutes: z.number().describe('To where the shares are known'),
+  isCoarse: z
+    .boolean()
+    .describe(
+      'Masked: between the points the curve is not told, and of what came first only what is waited for',
+    ),
+  knownMinutes: z.number().describe('To where the shares are told'),
   points: z
     .array(
       z.strictObject({
         minutes: z.number(),
         happenedShare: z.number(),
-        resolvedFirstShare: z.number(),
-        diedFirstShare: z.number(),
+        resolvedFirstShare: z.number().nullable(),
+        diedFirstShare: z.number().nullable(),
         happened: count,
-        resolvedFirst: count,
-        diedFirst: count,
-        cutOff: count,
+        resolvedFirst: masked,
+        diedFirst: masked,
+        cutOff: masked,
       }),
     )
     .describe('Cumulative incidences, each until the next point, and counts up to it'),

@@ -39,6 +39,7 @@ const view = z.strictObject({
     .describe(
       'baseline: points wholly before the change; carried: points after it by the median and limits of those before; rebased: points after it by their own',
     ),
+  points: count.describe('With a value, also where that is masked'),
   baselinePoints: count.describe('That the median and the limits come from'),
   run,
   limits: z.array(limited),

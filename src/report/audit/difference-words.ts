@@ -1,5 +1,6 @@
 import type { EstimateResult } from '../results-estimate.js';
 import { NONE } from '../words.js';
+import { MASKED } from './mask.js';
 
 /** Percentage points with their sign: `+12`, `−3`, `0`. */
 export function points(share: number | null): string {
@@ -11,6 +12,7 @@ export function points(share: number | null): string {
 /** A difference of shares before and after a change, in words; no verdict. */
 export function differenceWords({ value, lower, upper, reason }: EstimateResult, minutes: number): string {
   const what = `share within ${minutes} min after the change minus that before`;
+  if (value === null && reason === MASKED) return `The ${what} is not shown, since it rests on few.`;
   if (value === null) return `The ${what} cannot be told: ${reason ?? 'no figure'}.`;
   const is = `The ${what} is ${points(value)} percentage points`;
   if (lower === null || upper === null) return `${is}; there is no interval: ${reason ?? 'no figure'}.`;

@@ -114,31 +114,43 @@ function maskPeriod(period: PeriodResult, below: number): PeriodResult {
   };
 }
 
-/** Points every 5 min, and only where each outcome came not at all since the last one or often enough, and enough are left. */
-function maskCurve(curve: CurveResult, below: number): CurveResult {
-  const { points, knownMinutes, atRisk } = curve;
-  const kept: CurveResult['points'] = [];
+/** What of a curve had ended in another way than the one that is waited for. */
+const otherwise = ({ resolvedFirst, diedFirst, cutOff }: CurveResult['points'][number]): number =>
+  (resolvedFirst ?? 0) + (diedFirst ?? 0) + (cutOff ?? 0);
+
+/**
+ * Points every 5 min of what is waited for alone, and only where enough came since the last one, or nothing did, and enough
+ * are left. Who is still waited for stands only where that does not tell how many ended in another way.
+ */
+function maskCurve({ points, knownMinutes, atRisk }: CurveResult, below: number): CurveResult {
   const whole = atRisk[0]?.episodes ?? 0;
-  const none = { happened: 0, resolvedFirst: 0, diedFirst: 0, cutOff: 0 };
-  for (let minutes = 0; minutes <= knownMinutes; minutes += COARSE_MINUTES) {
+  const kept: CurveResult['points'] = [];
+  for (let minutes = 0; minutes <= knownMinutes && !isHidden(whole, below); minutes += COARSE_MINUTES) {
     const now = points.findLast((point) => point.minutes <= minutes);
     if (now === undefined) break;
-    const before = kept.at(-1) ?? none;
-    const waiting = OUTCOMES.reduce((rest, outcome) => rest - now[outcome], whole);
-    const came = OUTCOMES.map((outcome) => now[outcome] - before[outcome]);
-    if ([waiting, ...came].some((n) => isHidden(n, below))) continue;
-    kept.push({ ...now, minutes });
+    const came = now.happened - (kept.at(-1)?.happened ?? 0);
+    if ([came, whole - now.happened].some((n) => isHidden(n, below))) continue;
+    const { happened, happenedShare } = now;
+    const nothing = {
+      resolvedFirstShare: null,
+      diedFirstShare: null,
+      resolvedFirst: null,
+      diedFirst: null,
+      cutOff: null,
+    };
+    kept.push({ minutes, happened, happenedShare, ...nothing });
   }
+  let told = 0;
   return {
+    isCoarse: true,
     knownMinutes: kept.at(-1)?.minutes ?? 0,
     points: kept,
-    // Between two times it tells how many came and how many were cut off.
-    atRisk: atRisk
-      .filter(({ minutes }) => kept.some((point) => point.minutes === minutes))
-      .map(({ minutes, episodes, patients }) => ({
-        minutes,
-        episodes: isHidden(episodes, below) ? null : episodes,
-        patients: isHidden(patients, below) ? null : patients,
-      })),
+    atRisk: atRisk.flatMap(({ minutes, episodes, patients }) => {
+      const before = points.findLast((point) => point.minutes < minutes);
+      const ended = before === undefined ? 0 : otherwise(before);
+      if ([ended - told, episodes].some((n) => isHidden(n, below))) return [];
+      told = ended;
+      return [{ minutes, episodes, patients: isHidden(patients, below) ? null : patients }];
+    }),
   };
 }

@@ -46,7 +46,9 @@ function maskMeasure(measure: MeasureResult, per: AuditTime['per'], below: numbe
     leftOut: measure.points.filter(({ start, value }) => value === null || hidden.has(start)).length,
     views: measure.views.map((view) => {
       const limits = view.limits.filter(({ start }) => !hidden.has(start));
-      return { ...view, limits, limitsSay: limitWords({ limits, limitsReason: view.limitsReason }, per) };
+      const says = limitWords({ limits, limitsReason: view.limitsReason }, per);
+      const isCut = limits.length < view.limits.length && view.limitsReason === null;
+      return { ...view, limits, limitsSay: isCut ? `${says} (of the ${per}s that are shown)` : says };
     }),
   };
 }

@@ -12,7 +12,7 @@ export const DRAWN_CLOCK = 'treated';
 export async function drawResponse({ clocks }: AuditResponse, draw: Draw): Promise<ResponseDrawings> {
   const drawn = async (channel: ClockResult['channel']): Promise<string | null> => {
     const curve = clocks.find((one) => one.channel === channel && one.clock === DRAWN_CLOCK)?.curve ?? null;
-    if (curve === null || curve.points.length === 0) return null;
+    if (curve === null || curve.points.length < 2) return null;
     return draw(
       responseCurveSpec(curve, 'minutes from the first alarm (without one, from the crossing)'),
       `response-${channel}`,

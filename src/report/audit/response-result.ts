@@ -40,7 +40,10 @@ export function responseResult(
         notCovered,
         periods: periods.map(periodOf),
         difference: difference === null ? null : differenceResult(difference),
-        curve: curve === null ? null : { ...curve, points: [...curve.points], atRisk: [...curve.atRisk] },
+        curve:
+          curve === null
+            ? null
+            : { isCoarse: false, ...curve, points: [...curve.points], atRisk: [...curve.atRisk] },
       }),
     ),
     changed:

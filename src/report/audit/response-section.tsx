@@ -4,7 +4,7 @@ import { Chart, Key } from '../page/chart.js';
 import { Fold } from '../page/fold.js';
 import { Table } from '../page/table.js';
 import type { AuditResponse, ClockResult, CurveResult } from '../results-audit-response.js';
-import { day, share } from '../words.js';
+import { day, NONE, share } from '../words.js';
 import { countWord, maskNote } from './count-words.js';
 import { DRAWN_CLOCK, type ResponseDrawings } from './response-drawings.js';
 import { ClockTable, hasMonths, NaiveTable } from './response-tables.js';
@@ -25,15 +25,18 @@ const pointAt = (
 ): CurveResult['points'][number] | null =>
   minutes > knownMinutes ? null : (points.findLast((point) => point.minutes <= minutes) ?? null);
 
+const otherwiseWords = ({ resolvedFirstShare, diedFirstShare }: CurveResult['points'][number]): string =>
+  resolvedFirstShare === null || diedFirstShare === null
+    ? ''
+    : `, ${share(resolvedFirstShare)} over before any treatment, ${share(diedFirstShare)} died before`;
+
 /** The curve in words. */
 export function curveWords(curve: CurveResult, name: string): string {
   const parts = SAID_MINUTES.flatMap((minutes) => {
     const point = pointAt(curve, minutes);
     return point === null
       ? []
-      : [
-          `by ${minutes} min ${share(point.happenedShare)} treated, ${share(point.resolvedFirstShare)} over before any treatment, ${share(point.diedFirstShare)} died before`,
-        ];
+      : [`by ${minutes} min ${share(point.happenedShare)} treated${otherwiseWords(point)}`];
   });
   const risk = curve.atRisk.map(({ minutes, episodes }) => `${minutes} min ${countWord(episodes)}`);
   return `Sustained episodes of ${name}: ${parts.join('; ')}. Episodes still waited for: ${risk.join(', ')}.`;
@@ -43,7 +46,7 @@ function CurveTable({ curve }: { curve: CurveResult }): JSX.Element {
   const minutes = [...new Set([...SAID_MINUTES, ...curve.atRisk.map((one) => one.minutes)])].sort(
     (a, b) => a - b,
   );
-  const part = (value: number | undefined): string => (value === undefined ? '–' : share(value));
+  const part = (value: number | null | undefined): string => (value == null ? NONE : share(value));
   return (
     <Table
       columns={[
@@ -64,8 +67,8 @@ function CurveTable({ curve }: { curve: CurveResult }): JSX.Element {
             part(point?.happenedShare),
             part(point?.resolvedFirstShare),
             part(point?.diedFirstShare),
-            risk === undefined ? '–' : countWord(risk.episodes),
-            risk === undefined ? '–' : countWord(risk.patients),
+            risk === undefined ? NONE : countWord(risk.episodes),
+            risk === undefined ? NONE : countWord(risk.patients),
           ],
         };
       })}
@@ -85,9 +88,15 @@ function Curve({ clock, svg }: { clock: ClockResult; svg: string }): JSX.Element
         <>
           {name}: what came first after the alarm, share of sustained episodes.{' '}
           <Key colour={CURVE_COLOURS.happened}>treated</Key>
-          <Key colour={CURVE_COLOURS.resolved}>over before any treatment</Key>
-          <Key colour={CURVE_COLOURS.died}>died before</Key>
-          White: still waited for. Below: how many that were.
+          {curve.isCoarse ? (
+            'White: all others. Drawn from point to point, since counts are masked. Below: how many were still waited for.'
+          ) : (
+            <>
+              <Key colour={CURVE_COLOURS.resolved}>over before any treatment</Key>
+              <Key colour={CURVE_COLOURS.died}>died before</Key>
+              White: still waited for. Below: how many these were.
+            </>
+          )}
         </>
       }
       values={<CurveTable curve={curve} />}
@@ -119,7 +128,7 @@ function Clock({
           (one) =>
             one.difference !== null && (
               <p key={one.channel}>
-                {channelName(one.channel)}: {one.difference.says}
+                <strong>{channelName(one.channel)}.</strong> {one.difference.says}
               </p>
             ),
         )}
@@ -183,8 +192,9 @@ export function ResponseSection({ response, drawings }: ResponseSectionProps): J
         <p>
           How far to trust it. The intervals (95 %) draw whole patients {resamples} times, since the episodes
           of one patient belong together: a patient is sicker, or nearer to the desk, in all of them. The
-          interval as if episodes were independent is too narrow. With fewer than 10 patients there is none. A
-          difference before and after a date is no proof of what made it.
+          interval as if episodes were independent takes no account of that, and is too narrow as a rule. With
+          fewer than 10 patients there is none. A difference before and after a date is no proof of what made
+          it.
         </p>
       </div>
     </section>

@@ -3,21 +3,20 @@ import { type Column, type Row, Table } from '../page/table.js';
 import type { AuditResponse, ClockResult, PeriodResult } from '../results-audit-response.js';
 import type { EstimateResult } from '../results-estimate.js';
 import { NONE, share } from '../words.js';
-import { countWord } from './count-words.js';
-import { boundsWords, CLOCK_WORDS, channelName, minutesWord, periodName } from './response-words.js';
+import {
+  boundsWords,
+  CLOCK_WORDS,
+  channelName,
+  minutesWord,
+  periodName,
+  shareBoundsWords,
+} from './response-words.js';
 
 /** A figure with its interval below it. */
-function WithBounds({
-  estimate,
-  words,
-}: {
-  estimate: EstimateResult;
-  words: (value: number) => string;
-}): JSX.Element {
-  const bounds = boundsWords(estimate, words);
+function WithBounds({ value, bounds }: { value: string; bounds: string }): JSX.Element {
   return (
     <>
-      {estimate.value === null ? NONE : words(estimate.value)}
+      {value}
       {bounds !== '' && (
         <>
           <br />
@@ -27,6 +26,11 @@ function WithBounds({
     </>
   );
 }
+
+const shareWord = ({ value }: EstimateResult): string => (value === null ? NONE : share(value));
+
+/** In so wide a table a count that is not shown is a dash. */
+const cell = (count: number | null): string => (count === null ? NONE : String(count));
 
 const isMonth = ({ kind }: PeriodResult): boolean => kind === 'month';
 
@@ -76,14 +80,20 @@ export function ClockTable(props: ClockTableProps): JSX.Element {
     ...[5, 10, 15, 30].map((minutes) => ({ head: `Within ${minutes} min`, number: true })),
   ];
   const rows = rowsOf(props, (period) => [
-    countWord(period.episodes),
-    countWord(period.patients),
-    countWord(period.happened),
-    ...(overFirst === '' ? [] : [countWord(period.resolvedFirst)]),
-    countWord(period.diedFirst),
-    countWord(period.cutOff),
-    <WithBounds key="median" estimate={period.medianMinutes} words={minutesWord} />,
-    ...period.shares.map((one) => <WithBounds key={one.minutes} estimate={one.share} words={share} />),
+    cell(period.episodes),
+    cell(period.patients),
+    cell(period.happened),
+    ...(overFirst === '' ? [] : [cell(period.resolvedFirst)]),
+    cell(period.diedFirst),
+    cell(period.cutOff),
+    <WithBounds
+      key="median"
+      value={minutesWord(period.medianMinutes.value)}
+      bounds={boundsWords(period.medianMinutes, minutesWord)}
+    />,
+    ...period.shares.map((one) => (
+      <WithBounds key={one.minutes} value={shareWord(one.share)} bounds={shareBoundsWords(one.share)} />
+    )),
   ]);
   return <Table kind="wraps" columns={columns} rows={rows} />;
 }
@@ -109,9 +119,9 @@ export function NaiveTable(props: ClockTableProps): JSX.Element {
           cells: [
             `${channelName(channel)}, ${periodName(period, props.part.nightFrom, props.part.nightTo)}`,
             `${one.minutes} min`,
-            one.share.value === null ? NONE : share(one.share.value),
-            boundsWords(one.share, share) || NONE,
-            boundsWords(one.naive, share) || NONE,
+            shareWord(one.share),
+            shareBoundsWords(one.share) || NONE,
+            shareBoundsWords(one.naive) || NONE,
             METHODS[one.naiveMethod],
           ],
         })),

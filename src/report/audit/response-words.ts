@@ -51,10 +51,14 @@ export const minutesWord = (minutes: number | null): string =>
 export const boundsWords = ({ lower, upper }: EstimateResult, words: (value: number) => string): string =>
   lower === null || upper === null ? '' : `${words(lower)} to ${words(upper)}`;
 
-const interval = (estimate: EstimateResult, words: (value: number) => string): string => {
-  const bounds = boundsWords(estimate, words);
-  return bounds === '' ? (estimate.reason ? ` (${estimate.reason})` : '') : ` (95 % interval ${bounds})`;
-};
+/** `38 to 57 %`, with the unit once; `79 % to > 99 %` where one of them is not just a number. */
+export function shareBoundsWords(estimate: EstimateResult): string {
+  const words = boundsWords(estimate, share);
+  return /[<>]/.test(words) ? words : words.replace(' % to ', ' to ');
+}
+
+const interval = ({ reason }: EstimateResult, bounds: string): string =>
+  bounds === '' ? (reason ? ` (${reason})` : '') : ` (95 % interval ${bounds})`;
 
 /** The name of a part of the time. */
 export function periodName({ kind, start, end }: PeriodResult, nightFrom: string, nightTo: string): string {
@@ -85,12 +89,12 @@ export function clockSentence({ channel, clock, reason, periods }: ClockResult):
   const { medianMinutes, shares } = all;
   const middle =
     medianMinutes.value === null
-      ? `no median, since ${medianMinutes.reason ?? 'it has no value'}`
-      : `half were ${came} within ${minutesWord(medianMinutes.value)} min${interval(medianMinutes, minutesWord)}`;
+      ? `no median is told (${medianMinutes.reason ?? 'it has no value'})`
+      : `half were ${came} within ${minutesWord(medianMinutes.value)} min${interval(medianMinutes, boundsWords(medianMinutes, minutesWord))}`;
   const within = shares.find(({ minutes }) => minutes === 15);
   const part =
     within === undefined || within.share.value === null
       ? ''
-      : `; within 15 min ${share(within.share.value)}${interval(within.share, share)}`;
+      : `; within 15 min ${share(within.share.value)}${interval(within.share, shareBoundsWords(within.share))}`;
   return `${whom}; ${middle}${part}.`;
 }

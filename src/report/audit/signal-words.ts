@@ -7,6 +7,7 @@ type Per = 'week' | 'month';
 export const pointWords = (start: string, per: Per): string =>
   per === 'week' ? `week of ${day(start)}` : day(start).replace(/^\d+ /, '');
 
+const TOO_FEW = 'too few to tell';
 const times = (n: number): string => (n === 1 ? 'once' : n === 2 ? 'twice' : `${n} times`);
 
 /** What the run chart says: which signal, or none; never whether it is for better or worse. */
@@ -14,7 +15,9 @@ export function runWords(
   { longest, mostInRun, crossings, fewestCrossings, reason }: ViewResult['run'],
   per: Per,
 ): string {
-  if (reason !== null || mostInRun === null || fewestCrossings === null) return reason ?? 'too few to tell';
+  if (reason !== null || mostInRun === null || fewestCrossings === null) {
+    return reason?.startsWith(TOO_FEW) ? reason : `${TOO_FEW}: ${reason ?? 'no points'}`;
+  }
   const words = [
     ...(longest !== null && longest.points > mostInRun
       ? [

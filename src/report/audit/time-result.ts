@@ -103,6 +103,7 @@ function viewResult(
   }));
   return {
     kind,
+    points: points.length,
     baselinePoints,
     run,
     limits,

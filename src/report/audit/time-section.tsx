@@ -6,7 +6,7 @@ import { counted, day, NONE } from '../words.js';
 import { maskNote } from './count-words.js';
 import { pointWords } from './signal-words.js';
 import type { TimeDrawings } from './time-drawings.js';
-import { leftOutWords, MEASURE_WORDS, valueWord, viewWords } from './time-words.js';
+import { baselineWords, leftOutWords, MEASURE_WORDS, valueWord, viewWords } from './time-words.js';
 
 /** What the section over time shows. */
 export interface TimeSectionProps {
@@ -116,6 +116,7 @@ function Measure({
 /** Alarms and answers over time: whether they do more than vary by chance. */
 export function TimeSection({ time, drawings }: TimeSectionProps): JSX.Element {
   const { per, changed, points, measures, maskedBelow } = time;
+  const baseline = baselineWords(time);
   const isAcross = points.some(({ part }) => part === 'across');
   return (
     <section>
@@ -132,6 +133,7 @@ export function TimeSection({ time, drawings }: TimeSectionProps): JSX.Element {
             A signal says that values do more than vary by chance, and nothing of why, or whether it is for
             better or worse.
           </p>
+          {baseline !== '' && <p>{baseline}</p>}
           {measures.map((measure) => (
             <Measure
               key={measure.measure}

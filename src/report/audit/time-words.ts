@@ -64,8 +64,8 @@ const medianWords = (measure: MeasureResult['measure'], { run }: ViewResult): st
 
 /** One view in words: what the run chart and the limits say. */
 export function viewWords({ measure }: MeasureResult, view: ViewResult, per: AuditTime['per']): string {
-  const { kind, baselinePoints, run, limits, runSays, limitsSay, limitsReason } = view;
-  const own = `${counted(limits.length, per)}${medianWords(measure, view)}`;
+  const { kind, points, run, runSays, limitsSay, limitsReason } = view;
+  const own = `${counted(points, per)}${medianWords(measure, view)}`;
   const bare = limitsReason !== null && run.reason !== null;
   const says = bare
     ? `${run.reason ?? ''}.`
@@ -75,14 +75,24 @@ export function viewWords({ measure }: MeasureResult, view: ViewResult, per: Aud
       return `All (${own}): ${says}`;
     case 'baseline':
       return `Before the change (${own}): ${says}`;
-    case 'carried': {
-      const short =
-        run.reason === null && baselinePoints < LONG_BASELINE
-          ? ` The median comes from ${counted(baselinePoints, per)}: where it comes from fewer than ${LONG_BASELINE}, charts of which nothing changed signal more often than they should (10 to 15 of 100 where it comes from 12).`
-          : '';
-      return `After the change, by the median and limits from before it (${own}): ${says}${short}`;
-    }
+    case 'carried':
+      return `After the change, by the median and limits from before it (${own}): ${says}`;
     case 'rebased':
       return `After the change by its own median and limits (${own}): ${says}`;
   }
+}
+
+/** What a short baseline does to signals; empty where none is short, or none is used. */
+export function baselineWords({ measures, per }: AuditTime): string {
+  const used = measures
+    .flatMap(({ views }) => views)
+    .filter(
+      ({ kind, run, baselinePoints }) =>
+        kind === 'carried' && run.reason === null && baselinePoints < LONG_BASELINE,
+    )
+    .map(({ baselinePoints }) => baselinePoints);
+  if (used.length === 0) return '';
+  const [least, most] = [Math.min(...used), Math.max(...used)];
+  const many = least === most ? counted(least, per) : `${least} to ${counted(most, per)}`;
+  return `The medians from before the change rest on ${many}. Where it is fewer than ${LONG_BASELINE}, charts of a course in which nothing changed signal more often than they should: 10 to 15 of 100 where it is 12, and 1 to 4 around their own median.`;
 }

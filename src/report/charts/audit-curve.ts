@@ -26,8 +26,8 @@ function stackOf({ points, knownMinutes }: CurveResult, most: number): Record<st
     .map(({ minutes, happenedShare, resolvedFirstShare, diedFirstShare }) => ({
       x: minutes,
       a: happenedShare,
-      b: happenedShare + resolvedFirstShare,
-      c: happenedShare + resolvedFirstShare + diedFirstShare,
+      b: happenedShare + (resolvedFirstShare ?? 0),
+      c: happenedShare + (resolvedFirstShare ?? 0) + (diedFirstShare ?? 0),
       zero: 0,
     }));
   const last = rows.at(-1);
@@ -51,6 +51,8 @@ const numbers = (row: 'episodes' | 'patients', y: number, { atRisk }: CurveResul
  */
 export function responseCurveSpec(curve: CurveResult, clockTitle: string, most = 60): Spec {
   const rows = stackOf(curve, most);
+  // Between the points of a masked curve nothing is told, and a step would be one that never was.
+  const interpolate = curve.isCoarse ? 'linear' : 'step-after';
   const across = { x: { value: 0 }, x2: { value: WIDTH } };
   const x = (axis: object | null): Spec => ({
     field: 'x',
@@ -61,7 +63,7 @@ export function responseCurveSpec(curve: CurveResult, clockTitle: string, most =
   });
   const area = (low: string, high: string, color: string): Spec[] =>
     layerOf(rows, {
-      mark: { type: 'area', interpolate: 'step-after', color, opacity: 1 },
+      mark: { type: 'area', interpolate, color, opacity: 1 },
       encoding: {
         y: { field: high, type: 'quantitative' },
         y2: { field: low },
@@ -70,7 +72,7 @@ export function responseCurveSpec(curve: CurveResult, clockTitle: string, most =
     });
   const steps = (field: string, strokeWidth: number): Spec[] =>
     layerOf(rows, {
-      mark: { type: 'line', interpolate: 'step-after', color: COLOURS.ink, strokeWidth },
+      mark: { type: 'line', interpolate, color: COLOURS.ink, strokeWidth },
       encoding: { y: { field, type: 'quantitative' }, order: { value: null } },
     });
   const plot: Spec = {
@@ -89,10 +91,11 @@ export function responseCurveSpec(curve: CurveResult, clockTitle: string, most =
     layer: [
       ...layerOf([{ y: 0 }], { mark: { type: 'rule', color: COLOURS.grid }, encoding: across }),
       ...area('zero', 'a', CURVE_COLOURS.happened),
-      ...area('a', 'b', CURVE_COLOURS.resolved),
-      ...area('b', 'c', CURVE_COLOURS.died),
+      ...(curve.isCoarse
+        ? []
+        : [...area('a', 'b', CURVE_COLOURS.resolved), ...area('b', 'c', CURVE_COLOURS.died)]),
       ...steps('a', 1.4),
-      ...steps('b', 0.6),
+      ...(curve.isCoarse ? [] : steps('b', 0.6)),
     ],
   };
   const risk: Spec = {

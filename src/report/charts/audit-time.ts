@@ -7,7 +7,7 @@ import type { Spec } from './spec.js';
 
 const WIDTH = 520;
 const HEIGHT = 120;
-const PADDING = { left: 66, right: 30, top: 24 } as const;
+const PADDING = { left: 66, right: 30, top: 28 } as const;
 const AXIS_PIXELS = 36;
 /** Between two dates of the axis, pixels. */
 const LEAST_APART = 58;
@@ -25,11 +25,11 @@ interface TimeAxisOf {
 }
 
 export const TIME_AXES: Readonly<Record<MeasureResult['measure'], TimeAxisOf>> = {
-  alarmsPerDay: { title: 'alarms / patient-day', format: '~g', most: null },
+  alarmsPerDay: { title: 'alarms / patient-day', format: '.3~f', most: null },
   sustainedShare: { title: 'share of alarms', format: '.0%', most: 1 },
   treatedShare: { title: 'share of episodes', format: '.0%', most: 1 },
-  medianMinutesToTreatment: { title: 'min', format: '~g', most: null },
-  monitoredDays: { title: 'patient-days', format: '~g', most: null },
+  medianMinutesToTreatment: { title: 'min', format: '.3~f', most: null },
+  monitoredDays: { title: 'patient-days', format: '.3~f', most: null },
 };
 
 /** Days since the first point begins, on the clock on the wall, so that each week is as wide as any other. */
@@ -39,7 +39,9 @@ const localDays = (iso: string): number => Date.parse(`${iso.slice(0, 19)}Z`) / 
 function roundUp(value: number): number {
   if (!(value > 0)) return 1;
   const power = 10 ** Math.floor(Math.log10(value));
-  return ([1, 1.2, 1.6, 2, 3, 4, 5, 6, 8].find((step) => step * power >= value * (1 - 1e-9)) ?? 10) * power;
+  return (
+    ([1, 1.2, 1.6, 2, 2.4, 3.2, 4, 6, 8].find((step) => step * power >= value * (1 - 1e-9)) ?? 10) * power
+  );
 }
 
 /** A view as the chart has it. */
@@ -226,7 +228,7 @@ function changeLayers({ changed }: AuditTime, x: number, end: number, across: Sp
         align: isLeft ? 'right' : 'left',
         baseline: 'bottom',
         dx: isLeft ? 3 : -3,
-        dy: -5,
+        dy: -9,
         fontSize: 11,
         color: COLOURS.ink,
       },

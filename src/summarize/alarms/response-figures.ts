@@ -2,6 +2,7 @@ import type { Figure } from '../figure.js';
 import { aalenJohansen, type Incidence } from '../statistics/aalen-johansen.js';
 import { LEAST_CLUSTERS, resampledEstimate, tooFewClusters } from '../statistics/cluster-bootstrap.js';
 import { type Estimate, noBounds, noEstimate } from '../statistics/estimate.js';
+import { NONE_YET, TO_ALL } from '../statistics/event-curve.js';
 import { kaplanMeier } from '../statistics/kaplan-meier.js';
 import type { Resampler } from '../statistics/resampler.js';
 import { WeightedIncidence } from '../statistics/weighted-incidence.js';
@@ -77,14 +78,16 @@ function resampled(times: readonly ResponseTime[], resampler: Resampler): number
   return found;
 }
 
-/** A figure with an interval over patients. */
+/** A figure with an interval over patients. Of a share of none or all each resample is the same, which tells nothing. */
 function overPatients(
   value: Figure,
   found: readonly number[] | undefined,
   patients: number,
   resampler: Resampler,
+  isShare = false,
 ): Estimate {
   if (typeof value !== 'number') return noEstimate(value.reason);
+  if (isShare && (value === 0 || value === 1)) return { value, ...noBounds(value === 0 ? NONE_YET : TO_ALL) };
   if (patients < LEAST_CLUSTERS || found === undefined)
     return { value, ...noBounds(tooFewClusters(patients)) };
   const { lower, upper } = resampledEstimate(value, found, {
@@ -158,7 +161,7 @@ export function responseFigures(times: readonly ResponseTime[], resampler: Resam
       return {
         minutes,
         happened,
-        share: overPatients(own.value, found[1 + k], patients, resampler),
+        share: overPatients(own.value, found[1 + k], patients, resampler, true),
         naive: isCut
           ? { value: own.value, lower: bounds.lower, upper: bounds.upper }
           : wilsonInterval(happened, times.length),

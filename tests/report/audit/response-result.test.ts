@@ -6,7 +6,7 @@ import { responseResult } from '../../../src/report/audit/response-result.js';
 import { auditResponse, type ClockResult } from '../../../src/report/results-audit-response.js';
 import { unitResponse } from '../../../src/summarize/alarms/unit-response.js';
 import { Resampler } from '../../../src/summarize/statistics/resampler.js';
-import { inventedUnit } from '../../support/audit-unit.js';
+import { inventedUnit } from '../../support/invented-unit.js';
 
 const FEW = new Resampler(100, 5);
 const UNIT = inventedUnit({ seed: 3, changedAfterWeeks: 13, faster: 2 });
@@ -102,23 +102,31 @@ describe('masked responses', () => {
     expect(hiddenOutcomes).toBeGreaterThan(5);
   });
 
-  it('draw curves in steps that each hold enough', () => {
-    let steps = 0;
-    for (const { curve } of masked.clocks) {
-      const total = curve?.atRisk[0]?.episodes ?? 0;
-      curve?.points.forEach((point, i) => {
-        expect(point.minutes % 5).toBe(0);
-        for (const name of OUTCOMES) {
-          const came = point[name] - (curve.points[i - 1]?.[name] ?? 0);
-          expect(came === 0 || came >= BELOW).toBe(true);
+  it.each([4, 8, 15, 25])(
+    'draw curves of what is waited for alone, in steps that each hold enough: %i',
+    (below) => {
+      let steps = 0;
+      maskResponse(FULL, below).clocks.forEach(({ curve }, k) => {
+        const total = FULL.clocks[k].periods[0].episodes ?? 0;
+        curve?.points.forEach((point, i) => {
+          expect(point.minutes % 5).toBe(0);
+          expect([point.resolvedFirst, point.diedFirst, point.cutOff]).toEqual([null, null, null]);
+          const came = point.happened - (curve.points[i - 1]?.happened ?? 0);
+          expect(came === 0 || came >= below).toBe(true);
+          expect(point.happened === total || total - point.happened >= below).toBe(true);
           steps += came > 0 ? 1 : 0;
+        });
+        let told = 0;
+        for (const { minutes, episodes } of curve?.atRisk ?? []) {
+          const before = FULL.clocks[k].curve?.points.findLast((point) => point.minutes < minutes);
+          const ended = before === undefined ? 0 : total - (episodes ?? 0) - before.happened;
+          expect(ended === told || ended - told >= below).toBe(true);
+          told = ended;
         }
-        const left = total - OUTCOMES.reduce((sum, name) => sum + point[name], 0);
-        expect(left === 0 || left >= BELOW).toBe(true);
       });
-    }
-    expect(steps).toBeGreaterThan(5);
-  });
+      expect(steps).toBeGreaterThan(5);
+    },
+  );
 
   it('are the same as before where nothing is small', () => {
     const plain = (clock: ClockResult) => ({ ...clock, curve: null });

@@ -4,7 +4,7 @@ import { weekName } from '../../../src/report/audit/point-name.js';
 import { limitWords, runWords } from '../../../src/report/audit/signal-words.js';
 import { timeResult } from '../../../src/report/audit/time-result.js';
 import { auditTime, type ViewResult } from '../../../src/report/results-audit-time.js';
-import { inventedUnit } from '../../support/audit-unit.js';
+import { inventedUnit } from '../../support/invented-unit.js';
 import { runPython } from '../../support/python.js';
 
 const UNIT = inventedUnit({ seed: 8, patients: 40, weeks: 44, changedAfterWeeks: 22, faster: 4 });

@@ -8,8 +8,8 @@ import type { ControlPoint } from '../../../src/summarize/statistics/control-cha
 import { laneyPChart } from '../../../src/summarize/statistics/p-chart.js';
 import { runChartSignals } from '../../../src/summarize/statistics/run-chart.js';
 import { laneyUChart, uChart } from '../../../src/summarize/statistics/u-chart.js';
-import { inventedUnit } from '../../support/audit-unit.js';
 import { orNull } from '../../support/followed.js';
+import { inventedUnit } from '../../support/invented-unit.js';
 import { noise } from '../../support/noise.js';
 
 const DAY = 86_400_000;
@@ -67,6 +67,10 @@ describe('measures over time', () => {
     const all = UNIT.patients.flatMap((one) => one.alarms);
     const episodes = UNIT.patients.flatMap((one) => one.episodes);
     let untold = 0;
+    const cut = UNIT.patients
+      .flatMap((one) => one.episodes)
+      .filter(({ treated }) => treated?.outcome === 'cut' && treated.minutes < 15);
+    expect(cut.length).toBeGreaterThan(3);
     found.points.forEach(({ start, end }, i) => {
       const own = all.filter(({ onset }) => onset >= start && onset < end);
       const days = UNIT.patients.reduce(

@@ -5,8 +5,8 @@ import { type ClockResponse, unitResponse } from '../../../src/summarize/alarms/
 import { aalenJohansen } from '../../../src/summarize/statistics/aalen-johansen.js';
 import { clusterBootstrap } from '../../../src/summarize/statistics/cluster-bootstrap.js';
 import { Resampler } from '../../../src/summarize/statistics/resampler.js';
-import { inventedUnit } from '../../support/audit-unit.js';
 import { expectSame, orNull } from '../../support/followed.js';
+import { inventedUnit } from '../../support/invented-unit.js';
 import { runR } from '../../support/r.js';
 
 const UNIT = inventedUnit({ seed: 3, changedAfterWeeks: 13, faster: 2 });
