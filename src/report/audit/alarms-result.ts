@@ -75,14 +75,15 @@ function channelResult(input: UnitAuditInput, channel: AuditChannel): Channel {
   };
 }
 
-function clockResult({ patients }: UnitAuditInput): AuditAlarms['clock'] {
+function clockResult({ patients, settings }: UnitAuditInput): AuditAlarms['clock'] {
   const lags = joinLags(patients);
   const { reachSeconds, counts, alarms } = lags ?? {
     reachSeconds: 0,
     counts: new Uint32Array(0),
     alarms: 0,
   };
-  const reading = readClock({ reachSeconds, counts, alarms });
+  const delaySeconds = settings.present?.delaySeconds ?? 0;
+  const reading = readClock({ reachSeconds, counts, alarms }, delaySeconds);
   const minutes: { fromSeconds: number; pairs: number }[] = [];
   counts.forEach((pairs, i) => {
     const fromSeconds = Math.floor((i - reachSeconds) / BAR_SECONDS) * BAR_SECONDS;
@@ -99,7 +100,7 @@ function clockResult({ patients }: UnitAuditInput): AuditAlarms['clock'] {
     sentence: clockSentence(reading),
     correction: correctionWords(reading),
     minutes,
-    patients: ownClocks(patients, reading).map(({ patient, reading: own }) => ({
+    patients: ownClocks(patients, reading, delaySeconds).map(({ patient, reading: own }) => ({
       patient,
       is: own.is,
       alarms: own.alarms,

@@ -11,6 +11,7 @@ import { HoursSection } from './hours-section.js';
 import { auditKnownFirst } from './known-first.js';
 import { LogAccountSection } from './log-account-section.js';
 import { AuditMadeSection } from './made-section.js';
+import { AlarmPatients } from './patients-section.js';
 import { drawResponse } from './response-drawings.js';
 import { ResponseSection } from './response-section.js';
 import { AuditShortTable } from './short-table.js';
@@ -46,7 +47,7 @@ export async function auditPage(results: UnitResults, audit: AuditResult, draw: 
         <AuditShortTable audit={audit} />
         <AlarmsSection {...ofAlarms} />
         <HoursSection {...ofAlarms} />
-        <UnnoticedSection {...ofAlarms} />
+        <UnnoticedSection alarms={alarms} />
         <ResponseSection response={response} drawings={drawings.response} />
         <TimeSection time={time} drawings={drawings.time} />
         {whatIf && drawings.whatIf ? (
@@ -57,6 +58,7 @@ export async function auditPage(results: UnitResults, audit: AuditResult, draw: 
             <p>Nothing was replayed: {audit.whatIfReason}.</p>
           </section>
         )}
+        <AlarmPatients alarms={alarms} />
         <section>
           <h2>How far to trust it</h2>
           <ClockNote clock={alarms.clock} svg={drawings.alarms.lags} />

@@ -51,7 +51,7 @@ function EpisodeTable({ unnoticed }: { unnoticed: readonly Unnoticed[] }): JSX.E
       : '';
   return (
     <Table
-      caption={`${some}Largest dose first. Alarm and treatment: time from the crossing; the treatment is the first that was logged after the alarm, or after the crossing where no alarm came.`}
+      caption={`${some}Largest dose first. Alarm and treatment: time from the crossing to the first of each.`}
       columns={[
         { head: 'Patient' },
         { head: 'Channel' },

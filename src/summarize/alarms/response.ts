@@ -21,6 +21,8 @@ export interface Response {
   /** Null where the log of it was not given. */
   readonly acknowledged: TimeTo | null;
   readonly treated: TimeTo | null;
+  /** The first treatment from the crossing or an earlier alarm on, milliseconds UTC; null where none came first. */
+  readonly treatedAt: number | null;
   /** From when the rule was met to the start of the first 5 min at or under the threshold. */
   readonly resolved: TimeTo;
 }
@@ -125,12 +127,14 @@ export function responses(episodes: readonly Episode[], task: ResponseTask): Res
     ];
     const others = [[resolvedAt, 'resolved'], death, [cut, 'cut']] as const;
     const treatment = treatments?.[firstAfter(treatments, Math.min(from, episode.start) - 1)] ?? null;
+    const treated = treatments === null ? null : firstOf(from, [treatment, 'happened'], ...others);
     return {
       episode,
       from,
       hadAlarm: mine.length > 0,
       acknowledged: alarms === null ? null : firstOf(from, [acknowledged, 'happened'], ...others),
-      treated: treatments === null ? null : firstOf(from, [treatment, 'happened'], ...others),
+      treated,
+      treatedAt: treated?.outcome === 'happened' ? treatment : null,
       resolved: firstOf(met, [resolvedAt, 'happened'], death, [cut, 'cut']),
     };
   });

@@ -20,6 +20,14 @@ const LEAST_TIMES = 2;
 const USUAL = { from: -10, to: 60 } as const;
 const HALF_HOUR = 1800;
 
+/** Between which offsets an alarm is as usual, seconds. */
+interface Usual {
+  readonly from: number;
+  readonly to: number;
+}
+
+const isWithin = (seconds: number, { from, to }: Usual): boolean => seconds >= from && seconds <= to;
+
 /** Many alarms that follow a crossing by the same time. */
 export interface Pile {
   /** Median of onset minus crossing, whole seconds; what the monitor averages and waits is in it. */
@@ -98,11 +106,10 @@ function medianAround(counts: ArrayLike<number>, middle: number, pairs: number):
 }
 
 /** Whole or half hours that the clocks are apart, seconds, where an offset is that off what is usual; else 0. */
-function hoursApart(offsetSeconds: number): number {
-  const middle = (USUAL.from + USUAL.to) / 2;
+function hoursApart(offsetSeconds: number, usual: Usual): number {
+  const middle = (usual.from + usual.to) / 2;
   const apart = Math.round((offsetSeconds - middle) / HALF_HOUR) * HALF_HOUR;
-  const rest = offsetSeconds - apart;
-  return rest >= USUAL.from && rest <= USUAL.to ? apart : 0;
+  return isWithin(offsetSeconds - apart, usual) ? apart : 0;
 }
 
 /**
@@ -110,8 +117,10 @@ function hoursApart(offsetSeconds: number): number {
  * their own limit by the same time, that time is the delay of the alarm and what the clocks are apart, both in one. What
  * an alarm has to do with other crossings spreads over the whole reach, as chance does; waves that repeat themselves make
  * several piles, and then none stands out.
+ *
+ * @param delaySeconds for which the monitors are set to wait: so much later is as usual too
  */
-export function readClock({ reachSeconds, counts, alarms }: OnsetLags): ClockReading {
+export function readClock({ reachSeconds, counts, alarms }: OnsetLags, delaySeconds = 0): ClockReading {
   if (alarms < LEAST_ALARMS) return { is: 'tooFew', alarms, piles: [] };
   const middles = highest(counts);
   const pairs = middles.map((middle) => pairsAround(counts, middle));
@@ -127,10 +136,11 @@ export function readClock({ reachSeconds, counts, alarms }: OnsetLags): ClockRea
   if (isLarge(0) && beyond(0) >= LEAST_TIMES * beyond(1)) {
     const one = pile(0);
     const piles = [one] as const;
-    const apartSeconds = hoursApart(one.offsetSeconds);
+    const usual = { from: USUAL.from, to: USUAL.to + delaySeconds };
+    const apartSeconds = hoursApart(one.offsetSeconds, usual);
     if (apartSeconds !== 0) return { is: 'hours', alarms, piles, apartSeconds };
     const { offsetSeconds } = one;
-    const isUsual = offsetSeconds >= USUAL.from && offsetSeconds <= USUAL.to;
+    const isUsual = isWithin(offsetSeconds, usual);
     return { is: isUsual ? 'together' : 'apart', alarms, piles };
   }
   if (isLarge(0) && isLarge(1) && beyond(1) >= LEAST_TIMES * beyond(2))
@@ -164,13 +174,17 @@ export interface OwnClock {
  * The patients whose own alarms pile up elsewhere than those of the unit do, or than is usual where the unit's show no one
  * pile: one monitor may have another clock.
  */
-export function ownClocks(patients: readonly PatientAudit[], ofUnit: ClockReading): OwnClock[] {
+export function ownClocks(
+  patients: readonly PatientAudit[],
+  ofUnit: ClockReading,
+  delaySeconds = 0,
+): OwnClock[] {
   const unitSeconds = ofUnit.piles.length === 1 ? ofUnit.piles[0].offsetSeconds : null;
   const isElsewhere = ({ is, piles }: ClockReading): boolean =>
     unitSeconds === null
       ? piles.length > 0 && is !== 'together'
-      : piles.some(({ offsetSeconds }) => Math.abs(offsetSeconds - unitSeconds) > APART);
+      : piles.some(({ offsetSeconds }) => Math.abs(offsetSeconds - unitSeconds) > APART + delaySeconds);
   return patients
-    .map(({ id, lags }) => ({ patient: id, reading: readClock(lags) }))
+    .map(({ id, lags }) => ({ patient: id, reading: readClock(lags, delaySeconds) }))
     .filter(({ reading }) => isElsewhere(reading));
 }

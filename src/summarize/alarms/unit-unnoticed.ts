@@ -26,17 +26,11 @@ export type TreatedAfter =
   | { readonly is: 'none' }
   | { readonly is: 'unknown' };
 
-/**
- * The first treatment that counts for an episode, as minutes from its crossing. It is looked for from the first alarm on,
- * else from the crossing.
- */
-export function treatedAfter({ episode, from, treated }: AuditedEpisode): TreatedAfter {
+/** The first treatment that counts for an episode, as minutes from its crossing; one shortly before it is at 0. */
+export function treatedAfter({ episode, treated, treatedAt }: AuditedEpisode): TreatedAfter {
   if (treated === null) return { is: 'unknown' };
-  if (treated.outcome !== 'happened') return { is: 'none' };
-  return {
-    is: 'given',
-    afterMinutes: Math.max(0, (from - episode.start) / MINUTE_MS + treated.minutes),
-  };
+  if (treatedAt === null) return { is: 'none' };
+  return { is: 'given', afterMinutes: Math.max(0, (treatedAt - episode.start) / MINUTE_MS) };
 }
 
 /** How many sustained episodes of a channel were told of, and how. */
