@@ -44,6 +44,9 @@ function roundUp(value: number): number {
   );
 }
 
+/** The points that a view is of. */
+const PART_OF = { all: 'all', baseline: 'before', carried: 'after', rebased: 'after' } as const;
+
 /** A view as the chart has it. */
 interface DrawnView {
   readonly view: ViewResult;
@@ -95,8 +98,10 @@ export function timeMeasureSpec(part: AuditTime, measure: MeasureResult): Spec {
     });
   };
   const across = { y: { value: 0 }, y2: { value: HEIGHT } };
+  // Over all weeks or months that it holds for, also where one is left out.
   const medians = views.flatMap(({ view, isCarried }) => {
-    const [from, to] = [view.limits[0], view.limits.at(-1)];
+    const own = part.points.filter((point) => point.part === PART_OF[view.kind]);
+    const [from, to] = [own[0], own.at(-1)];
     return view.run.centreLine === null || from === undefined || to === undefined
       ? []
       : [{ y: view.run.centreLine, x: spanOf(from.start).from, x2: spanOf(to.start).to, isCarried }];
