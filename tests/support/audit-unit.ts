@@ -46,19 +46,25 @@ export const alarmAt = (
 });
 
 /** An invented sustained episode of 12 min. */
-export const episodeAt = (start: number, more: Partial<AuditedEpisode> = {}): AuditedEpisode => ({
+export function episodeAt(start: number, more: Partial<AuditedEpisode> = {}): AuditedEpisode {
+  const { treated, from = start } = more;
+  const treatedAt = treated?.outcome === 'happened' ? from + treated.minutes * MINUTE : null;
+  return { ...plainEpisode(start), treatedAt, ...more };
+}
+
+const plainEpisode = (start: number): AuditedEpisode => ({
   episode: { start, end: start + 12 * MINUTE, openStart: false, openEnd: false },
   from: start,
   hadAlarm: false,
   acknowledged: null,
   treated: null,
+  treatedAt: null,
   resolved: { minutes: 9, outcome: 'happened' },
   channel: 'icp',
   notice: 'none',
   alarmAfterMinutes: null,
   extremeMmHg: 31,
   doseMmHgHours: 1.2,
-  ...more,
 });
 
 /** An invented patient who was monitored all the time. */

@@ -71,13 +71,15 @@ export function inventedUnit(options: Partial<Invented> = {}): UnitAuditInput {
         [wait(3000), 'died'],
       ];
       const isAlarmed = chance() < 0.9;
+      const treated = firstOf([treat, 'happened'], ...others);
       episodes.push({
         channel: chance() < 0.7 ? 'icp' : 'cpp',
         episode: { start: at, end: at + (resolve + 5) * MINUTE_MS, openStart: false, openEnd: false },
         from: at,
         hadAlarm: isAlarmed,
         acknowledged: firstOf([isAlarmed ? wait(2 * slow) : Number.POSITIVE_INFINITY, 'happened'], ...others),
-        treated: firstOf([treat, 'happened'], ...others),
+        treated,
+        treatedAt: treated.outcome === 'happened' ? at + treated.minutes * MINUTE_MS : null,
         resolved: firstOf([resolve, 'happened'], ...others.slice(1)),
         notice: isAlarmed ? 'inTime' : 'none',
         alarmAfterMinutes: isAlarmed ? 0 : null,
