@@ -228,12 +228,3 @@ describe('what cannot be told of responses', () => {
     expect(typeof few.shares[2].share.value).toBe('number');
   });
 });
-
-it('takes 2000 resamples of 300 episodes in all parts of a year in under 6 s', () => {
-  const unit = inventedUnit({ seed: 9, patients: 40, weeks: 52, changedAfterWeeks: 26, faster: 1.5 });
-  expect(episodesOf(unit.patients).length).toBeGreaterThan(250);
-  const before = performance.now();
-  unitResponse(unit);
-  const seconds = (performance.now() - before) / 1000;
-  expect(seconds).toBeLessThan(6);
-});
