@@ -92,7 +92,7 @@ describe('a pipeline file', () => {
     [
       'an unknown key',
       `title: x\nnigth: {}\n${good}`,
-      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, alarms, occupancy, overrides, targets, levelling, clean, segment, summarize, report.',
+      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, alarms, occupancy, cohort, overrides, targets, levelling, clean, segment, summarize, audit, report.',
     ],
     [
       'an unknown key inside',
@@ -111,8 +111,8 @@ describe('a pipeline file', () => {
     ],
     [
       'a key that is not built yet',
-      `${good}cohort: patients.csv\n`,
-      'unit.yaml, line 3: "cohort" is not built yet. Take it out for now.',
+      `${good}shifts: {day: "07:00"}\n`,
+      'unit.yaml, line 3: "shifts" is not built yet. Take it out for now.',
     ],
     [
       'a bad value',

@@ -164,7 +164,7 @@ describe('a care log', () => {
       'Patient,Start,End,Kind\n007,2031-02-13 02:10,2031-02-13 02:05,turn\n007,2031-02-13 02:10,2031-02-13 02:15,turn\n',
     );
     expect(asides(table)).toEqual([
-      [2, 'conflict', 'column "End": "2031-02-13 02:05" is before "Start", "2031-02-13 02:10"'],
+      [2, 'order', 'column "End": "2031-02-13 02:05" is before "Start", "2031-02-13 02:10"'],
     ]);
     expect(table.rows[0].patient).toBe('007');
   });

@@ -67,7 +67,7 @@ describe('the table of beds', () => {
       oslo,
     );
     expect(asides(table)).toEqual([
-      [2, 'conflict', 'column "To": "2031-02-09 08:00" is before "From", "2031-02-10 08:00"'],
+      [2, 'order', 'column "To": "2031-02-09 08:00" is before "From", "2031-02-10 08:00"'],
       [3, 'unreadable', 'column "From": "2031-02-10" is a date without a time of day'],
     ]);
   });

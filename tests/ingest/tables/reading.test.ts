@@ -310,7 +310,7 @@ describe('rows', () => {
     expect(asides(table)).toEqual([
       [3, 'unreadable', 'column "Onset": it is blank'],
       [4, 'cells', '3 cells where the header has 5'],
-      [5, 'conflict', 'column "Acknowledged": "2031-02-13 02:11" is before "Onset", "2031-02-13 02:12"'],
+      [5, 'order', 'column "Acknowledged": "2031-02-13 02:11" is before "Onset", "2031-02-13 02:12"'],
       [6, 'unreadable', 'neither patient nor bed is given'],
       [7, 'unreadable', 'neither parameter nor message is given'],
       [
