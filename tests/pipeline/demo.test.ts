@@ -65,4 +65,14 @@ describe('the demo', () => {
     expect(status).toBe(0);
     expect(differences(out, join(DEMO, 'perfusion'), DIFFERENT)).toEqual([]);
   });
+
+  it('of the alarm audit comes out byte for byte with 2 threads in TZ Pacific/Chatham', () => {
+    const out = join(newFolder(), 'audit');
+    const { status, stderr } = cistern(['run', 'demo-alarm-audit', '--out', out, '--threads', '2'], {
+      env: { TZ: 'Pacific/Chatham' },
+    });
+    expect(stderr).toBe('');
+    expect(status).toBe(0);
+    expect(differences(out, join(DEMO, 'audit'), DIFFERENT)).toEqual([]);
+  });
 });
