@@ -96,6 +96,9 @@ export const auditSchema = z
 
 type AuditFile = z.infer<typeof auditSchema>;
 
+/** 10 + 7 x 0.7 is 14.899999999999999 in binary. */
+const rounded = (value: number): number => Number(value.toFixed(6));
+
 const valuesOf = ({
   from,
   to,
@@ -104,7 +107,8 @@ const valuesOf = ({
   from: number;
   to: number;
   step?: number | undefined;
-}): number[] => Array.from({ length: Math.floor((to - from) / step + 1e-9) + 1 }, (_, i) => from + i * step);
+}): number[] =>
+  Array.from({ length: Math.floor((to - from) / step + 1e-9) + 1 }, (_, i) => rounded(from + i * step));
 
 function changedAt(date: string, clock: ZoneClock): number {
   const written = isoTime(date.includes(':') ? date : `${date} 00:00`);
@@ -146,7 +150,9 @@ export function auditOf(
     },
     tried: {
       limitsMmHg: valuesOf(whatIf?.limitsMmHg ?? DEFAULTS.limitsMmHg),
-      delaysSeconds: valuesOf(whatIf?.delayMinutes ?? DEFAULTS.delayMinutes).map((minutes) => minutes * 60),
+      delaysSeconds: valuesOf(whatIf?.delayMinutes ?? DEFAULTS.delayMinutes).map((minutes) =>
+        rounded(minutes * 60),
+      ),
       resetSeconds: whatIf?.resetSeconds ?? DEFAULTS.resetSeconds,
     },
     present: present ? { limitMmHg: present.limitMmHg, delaySeconds: present.delaySeconds ?? 0 } : null,
