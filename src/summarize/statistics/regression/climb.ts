@@ -35,6 +35,8 @@ export interface Summit {
 const NEAR = 1e-8;
 /** Gains smaller than this share of the largest count as none when separation is looked for. */
 const NO_GAIN = 1e-6;
+/** So many more once some are parted; each adds 1 or so to log odds. */
+const STEPS_TO_PART_ALL = 25;
 const MOST_STEPS = 1000;
 const MOST_HALVINGS = 40;
 
@@ -50,27 +52,47 @@ const MOST_HALVINGS = 40;
 export function climb(hill: Hill, start: Float64Array, held?: number): Summit | Separation | null {
   let place: Float64Array = start.slice();
   let height = hill.at(place);
+  let partedAt: number | null = null;
   for (let steps = 1; height !== null && steps <= MOST_STEPS; steps++) {
     const step = newtonStep(height, held);
-    if (step === null) return null;
+    if (step === null) break;
     const gains = hill.gains(step);
-    let [least, largest] = [Number.POSITIVE_INFINITY, 0];
-    for (const gain of gains) {
-      if (gain < least) least = gain;
-      if (Math.abs(gain) > largest) largest = Math.abs(gain);
-    }
-    if (largest <= NEAR) {
+    if (largestOf(gains) <= NEAR) {
       place = place.map((x, k) => x + step[k]);
       return { place, value: height.value, information: height.information, steps };
     }
     if (hill.canBeEndless) {
-      if (least >= -NO_GAIN * largest) return least > NO_GAIN * largest ? 'complete' : 'quasi-complete';
+      const parting = separationBy(gains);
+      if (parting === 'complete') return parting;
+      if (parting !== null) partedAt ??= steps;
+      if (partedAt !== null) {
+        // Those that this direction leaves on the border may be parted by another, which later steps come to.
+        if (separationBy(hill.gains(place)) === 'complete') return 'complete';
+        if (steps - partedAt >= STEPS_TO_PART_ALL) break;
+      }
     }
     const next = higher(hill, place, height.value, step);
-    if (next === null) return null;
+    if (next === null) break;
     [place, height] = next;
   }
-  return null;
+  return partedAt === null ? null : 'quasi-complete';
+}
+
+function largestOf(gains: Float64Array): number {
+  let largest = 0;
+  for (const gain of gains) if (Math.abs(gain) > largest) largest = Math.abs(gain);
+  return largest;
+}
+
+/** What a direction parts, by what it adds to the log odds of each outcome. */
+function separationBy(gains: Float64Array): Separation | null {
+  const none = NO_GAIN * largestOf(gains);
+  let isComplete = true;
+  for (const gain of gains) {
+    if (gain < -none) return null;
+    if (gain <= none) isComplete = false;
+  }
+  return isComplete ? 'complete' : 'quasi-complete';
 }
 
 /** Information to the power of -1, times the slope. */
