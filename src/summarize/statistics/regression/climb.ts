@@ -10,6 +10,8 @@ export interface Height {
   readonly slope: Float64Array;
   /** Positive definite: minus its second derivatives, or what stands for them. */
   readonly information: Matrix;
+  /** Minus the second derivatives, where they are something else; steps by them are better where it is positive definite. */
+  readonly curvature?: Matrix;
 }
 
 /** A likelihood with one highest place. */
@@ -95,13 +97,16 @@ function separationBy(gains: Float64Array): Separation | null {
   return isComplete ? 'complete' : 'quasi-complete';
 }
 
-/** Information to the power of -1, times the slope. */
-function newtonStep({ slope, information }: Height, held?: number): Float64Array | null {
+function newtonStep({ slope, information, curvature }: Height, held?: number): Float64Array | null {
+  return (curvature && stepBy(curvature, slope, held)) ?? stepBy(information, slope, held);
+}
+
+/** The matrix to the power of -1, times the slope. */
+function stepBy(matrix: Matrix, slope: Float64Array, held?: number): Float64Array | null {
   const free = Array.from(slope.keys()).filter((k) => k !== held);
   const step = new Float64Array(slope.length);
   if (free.length === 0) return step;
-  const part = held === undefined ? information : information.selection(free, free);
-  const roots = new CholeskyDecomposition(part);
+  const roots = new CholeskyDecomposition(held === undefined ? matrix : matrix.selection(free, free));
   if (!roots.isPositiveDefinite()) return null;
   const solved = roots.solve(Matrix.columnVector(free.map((k) => slope[k])));
   free.forEach((k, i) => {

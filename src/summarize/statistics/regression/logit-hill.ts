@@ -35,7 +35,6 @@ export class LogitHill implements Hill {
     const n = weights.length;
     const logOdds = this.logOdds(place);
     const slope = new Float64Array(width + 1);
-    const information = Matrix.zeros(width + 1, width + 1);
     const sums = new Float64Array((width + 1) * (width + 1));
     let value = 0;
     for (let r = 0; r < n; r++) {
@@ -47,22 +46,52 @@ export class LogitHill implements Hill {
       addRow(slope, cells, r, width, this.events[r] === 1 ? weights[r] * missed : -weights[r] * missed);
       addSquare(sums, cells, r, width, (weights[r] * tail) / ((1 + tail) * (1 + tail)));
     }
-    for (let a = 0; a <= width; a++) {
-      for (let b = 0; b <= width; b++) {
-        information.set(a, b, sums[Math.max(a, b) * (width + 1) + Math.min(a, b)]);
-      }
-    }
-    if (!this.isPenalised) return { value, slope, information };
+    const information = symmetric(sums, width + 1);
+    return this.isPenalised
+      ? this.penalised({ value, slope, information }, logOdds)
+      : { value, slope, information };
+  }
+
+  /**
+   * Adds half the logarithm of the determinant of the information, with its derivatives: of the first order by
+   * leverages, of the second by traces of what the information and its derivatives make together.
+   */
+  private penalised({ value, slope, information }: Height, logOdds: Float64Array): Height | null {
+    const { weights, width, cells } = this.design;
+    const size = width + 1;
     const roots = new CholeskyDecomposition(information);
     if (!roots.isPositiveDefinite()) return null;
-    for (const root of roots.lowerTriangularMatrix.diagonal()) value += Math.log(root);
-    const inverse = roots.solve(Matrix.eye(width + 1, width + 1)).to2DArray();
-    for (let r = 0; r < n; r++) {
-      const eta = logOdds[r];
-      const leverage = logisticDensity(eta) * quadratic(inverse, cells, r, width);
-      addRow(slope, cells, r, width, weights[r] * leverage * (0.5 - logistic(eta)));
+    const penalty = roots.lowerTriangularMatrix.diagonal().reduce((sum, root) => sum + Math.log(root), 0);
+    if (!Number.isFinite(penalty)) return null;
+    const inverse = roots.solve(Matrix.eye(size, size));
+    const spread = inverse.to2DArray();
+    const raised = slope.slice();
+    // Of the information along each axis: below and on the diagonal, as `addSquare` adds.
+    const along = Array.from({ length: size }, () => new Float64Array(size * size));
+    const bent = new Float64Array(size * size);
+    for (let r = 0; r < weights.length; r++) {
+      const density = logisticDensity(logOdds[r]);
+      const skew = -Math.tanh(logOdds[r] / 2);
+      const reach = quadratic(spread, cells, r, width);
+      addRow(raised, cells, r, width, (weights[r] * density * skew * reach) / 2);
+      addSquare(bent, cells, r, width, (weights[r] * density * (1 - 6 * density) * reach) / 2);
+      for (let a = 0; a < size; a++) {
+        const cell = a === 0 ? 1 : cells[r * width + a - 1];
+        addSquare(along[a], cells, r, width, weights[r] * density * skew * cell);
+      }
     }
-    return Number.isFinite(value) ? { value, slope, information } : null;
+    const turned = along.map((sums) => inverse.mmul(symmetric(sums, size)));
+    const curvature = Matrix.sub(information, symmetric(bent, size));
+    for (let a = 0; a < size; a++) {
+      for (let b = 0; b < size; b++) {
+        curvature.set(
+          a,
+          b,
+          curvature.get(a, b) + traceOfProduct(turned[Math.max(a, b)], turned[Math.min(a, b)]) / 2,
+        );
+      }
+    }
+    return { value: value + penalty, slope: raised, information, curvature };
   }
 
   gains(step: Float64Array): Float64Array {
@@ -99,6 +128,21 @@ function addSquare(to: Float64Array, cells: Float64Array, r: number, width: numb
     to[from] += own;
     for (let b = 0; b <= a; b++) to[from + b + 1] += own * cells[r * width + b];
   }
+}
+
+/** A matrix of what `addSquare` has added. */
+function symmetric(sums: Float64Array, size: number): Matrix {
+  const matrix = Matrix.zeros(size, size);
+  for (let a = 0; a < size; a++) {
+    for (let b = 0; b < size; b++) matrix.set(a, b, sums[Math.max(a, b) * size + Math.min(a, b)]);
+  }
+  return matrix;
+}
+
+function traceOfProduct(a: Matrix, b: Matrix): number {
+  let sum = 0;
+  for (let i = 0; i < a.rows; i++) for (let j = 0; j < a.rows; j++) sum += a.get(i, j) * b.get(j, i);
+  return sum;
 }
 
 /** Row times matrix times row. */

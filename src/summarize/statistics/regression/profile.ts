@@ -3,6 +3,7 @@ import { insist } from '../estimate.js';
 import { normalReach } from '../normal-reach.js';
 import { chiSquareTail } from '../tails.js';
 import { climb, type Hill, type Summit } from './climb.js';
+import { inverseOf } from './inverse.js';
 
 /** What the likelihood itself says of one coefficient: all others take their best values at each of its own. */
 export interface Profile {
@@ -23,6 +24,7 @@ export interface ProfileOptions {
 }
 
 const NO_END = { reason: 'the search for the bound came to no end' };
+const MOST_PARTS = 64;
 const MOST_STRIDES = 60;
 const MOST_CUTS = 60;
 const NEAR = 1e-10;
@@ -41,13 +43,15 @@ export function profileOf(
     `the index of one of ${scales.length} predictors, and got ${predictor}`,
   );
   const z = normalReach(level);
-  const unit = 1 / Math.sqrt(summit.information.get(axis, axis));
+  const covariance = inverseOf(summit.information);
+  const unit = Math.sqrt(covariance.get(axis, axis));
+  const follow = covariance.getColumn(axis).map((x) => x / covariance.get(axis, axis));
   const bound = (side: 1 | -1): Figure => {
-    const root = likelihoodRoot(hill, summit, axis);
+    const root = likelihoodRoot(hill, summit, axis, follow);
     const offset = reachOf((away) => root(summit.place[axis] + side * away * unit), z);
     return offset === null ? NO_END : (summit.place[axis] + side * offset * unit) / scales[predictor];
   };
-  const atNone = likelihoodRoot(hill, summit, axis)(0);
+  const atNone = likelihoodRoot(hill, summit, axis, follow)(0);
   return {
     lower: bound(-1),
     upper: bound(1),
@@ -57,24 +61,30 @@ export function profileOf(
 
 /**
  * The root of the likelihood ratio against the top, at a value of the axis: it rises about in proportion to the distance.
- * Each search starts from where the one before ended.
+ * Each search starts from where the one before ended, moved as the other coefficients would follow near the top.
+ *
+ * @param follow how far all axes go where this one goes by 1
  */
-function likelihoodRoot(hill: Hill, summit: Summit, axis: number): (value: number) => number | null {
-  let from = summit.place;
-  return (value) => {
-    const start = from.slice();
-    start[axis] = value;
-    const found = climb(hill, start, axis) ?? climb(hill, atOnly(summit.place, axis, value), axis);
-    if (found === null || typeof found === 'string') return null;
-    from = found.place;
-    return Math.sqrt(Math.max(0, 2 * (summit.value - found.value)));
+function likelihoodRoot(
+  hill: Hill,
+  summit: Summit,
+  axis: number,
+  follow: readonly number[],
+): (value: number) => number | null {
+  let from: Pick<Summit, 'place' | 'value'> = summit;
+  const goTo = (value: number, parts: number): boolean => {
+    const by = value - from.place[axis];
+    const start = from.place.map((x, k) => (k === axis ? value : x + by * follow[k]));
+    const found = climb(hill, start, axis);
+    if (found !== null && typeof found !== 'string') {
+      from = found;
+      return true;
+    }
+    // A far place may be too steep to start from: by way of the middle.
+    return parts > 1 && goTo(value - by / 2, parts / 2) && goTo(value, parts / 2);
   };
-}
-
-function atOnly(place: Float64Array, axis: number, value: number): Float64Array {
-  const start = place.slice();
-  start[axis] = value;
-  return start;
+  return (value) =>
+    goTo(value, MOST_PARTS) ? Math.sqrt(Math.max(0, 2 * (summit.value - from.value))) : null;
 }
 
 /** Where a function that rises from 0 at 0 comes to z: strides outwards, then regula falsi (the Illinois variant). */
