@@ -3,10 +3,10 @@ import { insist } from '../estimate.js';
 import { normalReach } from '../normal-reach.js';
 import { climb, type Summit } from './climb.js';
 import { type Coefficient, coefficientOf, type NoFit, noFit, noSummit } from './coefficient.js';
-import { type Columns, type Design, designOf, standardised } from './design.js';
+import { asInDesign, type Columns, changeToOwn, type Design, designOf, withLast } from './design.js';
 import { inverseOf } from './inverse.js';
 import { LogitHill } from './logit-hill.js';
-import { type Profile, profileOf } from './profile.js';
+import { type Profile, profileOfLast } from './profile.js';
 
 export interface RegressionOptions {
   /** How often each patient counts, whole, as in a resample; once where nothing is said. */
@@ -92,16 +92,18 @@ function fitted(
   );
   const design = designOf(columns, events.length, weights);
   if ('reason' in design) return noFit(design.reason);
-  const flags = Uint8Array.from(design.rows, (i) => Number(events[i]));
   const count = design.weights.reduce((sum, weight) => sum + weight, 0);
-  const having = design.weights.reduce((sum, weight, r) => sum + weight * flags[r], 0);
+  const having = design.weights.reduce((sum, weight, r) => sum + weight * Number(events[design.rows[r]]), 0);
   if (having === 0 || having === count) return noFit('all or none have the event');
-  const hill = new LogitHill(design, flags, isPenalised);
-  const start = new Float64Array(design.width + 1);
-  start[0] = Math.log(having / (count - having));
-  const summit = climb(hill, start);
+  const hill = hillOf(design, events, isPenalised);
+  const start = (width: number): Float64Array => {
+    const place = new Float64Array(width + 1);
+    place[0] = Math.log(having / (count - having));
+    return place;
+  };
+  const summit = climb(hill, start(design.width));
   if (summit === null || typeof summit === 'string') return noSummit(summit);
-  const plain = isPenalised ? new LogitHill(design, flags, false) : hill;
+  const plain = isPenalised ? hillOf(design, events, false) : hill;
   return {
     method: isPenalised ? 'penalised likelihood' : 'maximum likelihood',
     count,
@@ -111,27 +113,34 @@ function fitted(
     deviance: -2 * plain.at(summit.place)!.value,
     nullDeviance: -2 * (having * Math.log(having / count) + (count - having) * Math.log(1 - having / count)),
     steps: summit.steps,
-    profile: (predictor, own = 0.95) =>
-      profileOf(hill, summit, { predictor, axis: predictor + 1, scales: design.scales, level: own }),
+    profile: (predictor, own = 0.95) => {
+      const turned = designOf(withLast(columns, predictor), events.length, weights);
+      // Never so: the same predictors in another order.
+      if ('reason' in turned) return { lower: turned, upper: turned, p: turned };
+      return profileOfLast(hillOf(turned, events, isPenalised), start(turned.width), turned, own);
+    },
     logOddsAt: (values, own = 0.95) => logOdds(design, summit, values, own),
   };
 }
 
+const hillOf = (design: Design, events: ArrayLike<number | boolean>, isPenalised: boolean): LogitHill =>
+  new LogitHill(
+    design,
+    Uint8Array.from(design.rows, (i) => Number(events[i])),
+    isPenalised,
+  );
+
 /** The penalty in the predictors' own units is larger by this than in the design's. */
-const logScale = ({ scales }: Design): number => scales.reduce((sum, scale) => sum + Math.log(scale), 0);
+const logScale = ({ triangle }: Design): number =>
+  triangle.diagonal().reduce((sum, scale) => sum + Math.log(scale), 0);
 
 /** In the predictors' own units. */
 function coefficients(
-  { width, means, scales }: Design,
+  design: Design,
   { place, information }: Summit,
   level: number,
 ): Pick<LogisticFit, 'intercept' | 'slopes' | 'covariance'> {
-  // From coefficients of the design to those in own units: each is divided by its scale, and the intercept moved.
-  const change = Matrix.eye(width + 1, width + 1);
-  for (let k = 0; k < width; k++) {
-    change.set(k + 1, k + 1, 1 / scales[k]);
-    change.set(0, k + 1, -means[k] / scales[k]);
-  }
+  const change = changeToOwn(design, 1, -1);
   const values = change.mmul(Matrix.columnVector(place)).getColumn(0);
   const covariance = change.mmul(inverseOf(information)).mmul(change.transpose()).to2DArray();
   const [intercept, ...slopes] = values.map((value, k) =>
@@ -150,7 +159,7 @@ function logOdds(
     values.length === design.width && Array.prototype.every.call(values, Number.isFinite),
     `a finite value of each of ${design.width} predictors`,
   );
-  const row = Matrix.columnVector([1, ...standardised(design, values)]);
+  const row = Matrix.columnVector([1, ...asInDesign(design, values)]);
   const value = row.dot(Matrix.columnVector(place));
   const standardError = Math.sqrt(row.dot(new CholeskyDecomposition(information).solve(row)));
   const reach = normalReach(level) * standardError;

@@ -1,8 +1,8 @@
 import type { Figure } from '../../figure.js';
-import { insist } from '../estimate.js';
 import { normalReach } from '../normal-reach.js';
 import { chiSquareTail } from '../tails.js';
 import { climb, type Hill, type Summit } from './climb.js';
+import type { Design } from './design.js';
 import { inverseOf } from './inverse.js';
 
 /** What the likelihood itself says of one coefficient: all others take their best values at each of its own. */
@@ -14,15 +14,6 @@ export interface Profile {
   readonly p: Figure;
 }
 
-export interface ProfileOptions {
-  /** Its index, and its axis of the likelihood. */
-  readonly predictor: number;
-  readonly axis: number;
-  /** Of the predictors: what their axes have to be divided by. */
-  readonly scales: Float64Array;
-  readonly level: number;
-}
-
 const NO_END = { reason: 'the search for the bound came to no end' };
 const MOST_PARTS = 64;
 const MOST_STRIDES = 60;
@@ -30,18 +21,21 @@ const MOST_CUTS = 60;
 const NEAR = 1e-10;
 
 /**
- * Interval and test of a coefficient by the profile of its likelihood, penalised or not. Sources: Venzon & Moolgavkar,
- * Appl Stat 1988;37:87-94; for Firth's: Heinze & Schemper, Stat Med 2002;21:2409-19.
+ * Interval and test of the coefficient of the last predictor by the profile of the likelihood, penalised or not. Sources:
+ * Venzon & Moolgavkar, Appl Stat 1988;37:87-94; for Firth's: Heinze & Schemper, Stat Med 2002;21:2409-19.
+ *
+ * @param start where to look for the top from
  */
-export function profileOf(
+export function profileOfLast(
   hill: Hill,
-  summit: Summit,
-  { predictor, axis, scales, level }: ProfileOptions,
+  start: Float64Array,
+  { triangle, width }: Design,
+  level: number,
 ): Profile {
-  insist(
-    Number.isInteger(predictor) && predictor >= 0 && predictor < scales.length,
-    `the index of one of ${scales.length} predictors, and got ${predictor}`,
-  );
+  const summit = climb(hill, start);
+  if (summit === null || typeof summit === 'string') return { lower: NO_END, upper: NO_END, p: NO_END };
+  const axis = start.length - 1;
+  const scale = triangle.get(width - 1, width - 1);
   const z = normalReach(level);
   const covariance = inverseOf(summit.information);
   const unit = Math.sqrt(covariance.get(axis, axis));
@@ -49,7 +43,7 @@ export function profileOf(
   const bound = (side: 1 | -1): Figure => {
     const root = likelihoodRoot(hill, summit, axis, follow);
     const offset = reachOf((away) => root(summit.place[axis] + side * away * unit), z);
-    return offset === null ? NO_END : (summit.place[axis] + side * offset * unit) / scales[predictor];
+    return offset === null ? NO_END : (summit.place[axis] + side * offset * unit) / scale;
   };
   const atNone = likelihoodRoot(hill, summit, axis, follow)(0);
   return {

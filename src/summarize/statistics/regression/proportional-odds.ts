@@ -3,10 +3,10 @@ import { insist } from '../estimate.js';
 import { climb } from './climb.js';
 import { type Coefficient, coefficientOf, type NoFit, noFit, noSummit } from './coefficient.js';
 import { CumulativeHill } from './cumulative-hill.js';
-import { type Columns, designOf } from './design.js';
+import { type Columns, changeToOwn, designOf, withLast } from './design.js';
 import { inverseOf } from './inverse.js';
 import type { RegressionOptions } from './logistic.js';
-import { type Profile, profileOf } from './profile.js';
+import { type Profile, profileOfLast } from './profile.js';
 
 export interface ProportionalOddsFit {
   readonly count: number;
@@ -44,11 +44,11 @@ export function proportionalOdds(
   insist(Array.from(outcomes).every(Number.isFinite), 'finite outcomes');
   const design = designOf(columns, outcomes.length, weights);
   if ('reason' in design) return noFit(design.reason);
-  const own = Array.from(design.rows, (i) => outcomes[i]);
-  const levels = [...new Set(own)].sort((a, b) => a - b);
+  const kept = Array.from(design.rows, (i) => outcomes[i]);
+  const levels = [...new Set(kept)].sort((a, b) => a - b);
   if (levels.length < 2) return noFit('all have the same outcome');
   const places = new Map(levels.map((outcome, j) => [outcome, j]));
-  const ranks = Uint32Array.from(own, (outcome) => places.get(outcome)!);
+  const ranks = Uint32Array.from(kept, (outcome) => places.get(outcome)!);
   const counts = levels.map(() => 0);
   ranks.forEach((rank, r) => {
     counts[rank] += design.weights[r];
@@ -64,12 +64,7 @@ export function proportionalOdds(
   const hill = new CumulativeHill(design, ranks, levels.length);
   const summit = climb(hill, start);
   if (summit === null || typeof summit === 'string') return noSummit(summit);
-  // From the design's slopes to those in own units, by which the cuts move.
-  const change = Matrix.eye(start.length, start.length);
-  design.scales.forEach((scale, k) => {
-    change.set(cutCount + k, cutCount + k, 1 / scale);
-    for (let j = 0; j < cutCount; j++) change.set(j, cutCount + k, design.means[k] / scale);
-  });
+  const change = changeToOwn(design, cutCount, 1);
   const values = change.mmul(Matrix.columnVector(summit.place)).getColumn(0);
   const covariance = change.mmul(inverseOf(summit.information)).mmul(change.transpose()).to2DArray();
   const all = values.map((value, k) => coefficientOf(value, Math.sqrt(covariance[k][k]), level));
@@ -82,7 +77,11 @@ export function proportionalOdds(
     logLikelihood: summit.value,
     deviance: -2 * summit.value,
     nullDeviance: -2 * counts.reduce((sum, n) => sum + n * Math.log(n / count), 0),
-    profile: (predictor, level = 0.95) =>
-      profileOf(hill, summit, { predictor, axis: cutCount + predictor, scales: design.scales, level }),
+    profile: (predictor, own = 0.95) => {
+      const turned = designOf(withLast(columns, predictor), outcomes.length, weights);
+      // Never so: the same predictors in another order.
+      if ('reason' in turned) return { lower: turned, upper: turned, p: turned };
+      return profileOfLast(new CumulativeHill(turned, ranks, levels.length), start, turned, own);
+    },
   };
 }
