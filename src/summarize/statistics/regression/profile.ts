@@ -40,12 +40,13 @@ export function profileOfLast(
   const covariance = inverseOf(summit.information);
   const unit = Math.sqrt(covariance.get(axis, axis));
   const follow = covariance.getColumn(axis).map((x) => x / covariance.get(axis, axis));
+  const ridge = { hill, summit, start, axis, follow };
   const bound = (side: 1 | -1): Figure => {
-    const root = likelihoodRoot(hill, summit, axis, follow);
+    const root = likelihoodRoot(ridge);
     const offset = reachOf((away) => root(summit.place[axis] + side * away * unit), z);
     return offset === null ? NO_END : (summit.place[axis] + side * offset * unit) / scale;
   };
-  const atNone = likelihoodRoot(hill, summit, axis, follow)(0);
+  const atNone = likelihoodRoot(ridge)(0);
   return {
     lower: bound(-1),
     upper: bound(1),
@@ -53,25 +54,36 @@ export function profileOfLast(
   };
 }
 
+interface Ridge {
+  readonly hill: Hill;
+  readonly summit: Summit;
+  /** Where the top was looked for from. */
+  readonly start: Float64Array;
+  readonly axis: number;
+  /** How far all axes go, near the top, where this one goes by 1. */
+  readonly follow: readonly number[];
+}
+
 /**
  * The root of the likelihood ratio against the top, at a value of the axis: it rises about in proportion to the distance.
- * Each search starts from where the one before ended, moved as the other coefficients would follow near the top.
- *
- * @param follow how far all axes go where this one goes by 1
+ * Each search starts from where the one before ended, moved as the other coefficients would follow near the top. Firth's
+ * likelihood may have several tops at one value, where one patient lies far from all others; so it is climbed from the
+ * start as well, and the higher one counts.
  */
-function likelihoodRoot(
-  hill: Hill,
-  summit: Summit,
-  axis: number,
-  follow: readonly number[],
-): (value: number) => number | null {
+function likelihoodRoot({ hill, summit, start, axis, follow }: Ridge): (value: number) => number | null {
   let from: Pick<Summit, 'place' | 'value'> = summit;
   const goTo = (value: number, parts: number): boolean => {
     const by = value - from.place[axis];
-    const start = from.place.map((x, k) => (k === axis ? value : x + by * follow[k]));
-    const found = climb(hill, start, axis);
-    if (found !== null && typeof found !== 'string') {
-      from = found;
+    const places = [from.place.map((x, k) => (k === axis ? value : x + by * follow[k]))];
+    if (!hill.canBeEndless) places.push(start.map((x, k) => (k === axis ? value : x)));
+    let highest: Summit | null = null;
+    for (const place of places) {
+      const found = climb(hill, place, axis);
+      if (found === null || typeof found === 'string') continue;
+      if (highest === null || found.value > highest.value) highest = found;
+    }
+    if (highest !== null) {
+      from = highest;
       return true;
     }
     // A far place may be too steep to start from: by way of the middle.

@@ -4,6 +4,7 @@ import {
   logisticRegression,
 } from '../../../../src/summarize/statistics/regression/logistic.js';
 import { expectSame, orNull } from '../../../support/followed.js';
+import { listOf, noise } from '../../../support/noise.js';
 import { runPython } from '../../../support/python.js';
 import { runR } from '../../../support/r.js';
 import { expectNear, fitOf, invented } from './invented.js';
@@ -174,5 +175,41 @@ print(json.dumps([climbed(c["columns"], c["events"], c["at"]) for c in json.load
       reason: 'all or none have the event',
       separation: null,
     });
+  });
+
+  // Few patients, long tails and rare signs: what cohorts are like where a search gets lost.
+  it('has an answer with bounds in each of many invented cohorts, and plain likelihood one or a separation', () => {
+    let plainFits = 0;
+    for (let seed = 0; seed < 80; seed++) {
+      const draw = noise(seed);
+      const count = 10 + ((seed * 13) % 80);
+      const columns = [
+        listOf(count, () => Math.max(0, draw())),
+        listOf(count, () => (draw() > 0.9 ? 1 : 0)),
+        listOf(count, () => Math.exp(2 * draw())),
+      ].slice(0, 1 + (seed % 3));
+      const events = Array.from(columns[0], (x) => (3 * (x - 0.3) + draw() > 0 ? 1 : 0));
+      const firth = firthRegression(columns, events);
+      const plain = logisticRegression(columns, events);
+      if ('reason' in firth) {
+        expect(['a predictor is the same in all patients', 'all or none have the event']).toContain(
+          firth.reason,
+        );
+        continue;
+      }
+      if ('reason' in plain) expect(plain.separation).not.toBeNull();
+      else plainFits++;
+      for (const fit of 'reason' in plain ? [firth] : [firth, plain]) {
+        fit.slopes.forEach(({ value }, k) => {
+          const { lower, upper, p } = fit.profile(k);
+          expect(orNull(lower)!, `cohort ${seed}`).toBeLessThan(value);
+          expect(orNull(upper)!, `cohort ${seed}`).toBeGreaterThan(value);
+          // The test refuses no effect where the interval leaves it out.
+          expect(orNull(p)! < 0.05).toBe(orNull(lower)! > 0 || orNull(upper)! < 0);
+        });
+      }
+    }
+    expect(plainFits).toBeGreaterThan(40);
+    expect(plainFits).toBeLessThan(78);
   });
 });

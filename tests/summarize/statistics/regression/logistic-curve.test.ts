@@ -15,6 +15,8 @@ const {
   columns: [DOSES],
   events: EVENTS,
 } = invented(21, 200);
+/** As doses are: most small, few very large. */
+const LONG_TAILED = DOSES.map((dose) => Math.exp(dose / 12 - 3));
 const AT = [-30, 0, 10, 25, 40, 55, 90, 150];
 
 const someKnots = fc
@@ -97,9 +99,12 @@ describe('a restricted cubic spline', () => {
 
 describe('the chance of an event over a predictor', () => {
   // Outside source: R, glm on splines::ns with predict(se.fit = TRUE) and anova(test = "LRT"), to 1e-7.
-  it('is that of R, with its interval and tests', () => {
+  it.each([
+    ['doses', DOSES],
+    ['doses with a long tail', LONG_TAILED],
+  ])('is that of R, with its interval and tests, over %s', (_, doses) => {
     const sets = [3, 4, 5].map((knots) =>
-      fitOf(logisticCurve(DOSES, EVENTS, AT, { knots: knots as 3 | 4 | 5 })),
+      fitOf(logisticCurve(doses, EVENTS, AT, { knots: knots as 3 | 4 | 5 })),
     );
     const theirs = runR<{ eta: number[]; se: number[]; bent: number[]; any: number[] }[]>(
       `library(splines)
@@ -113,7 +118,7 @@ describe('the chance of an event over a predictor', () => {
          list(eta = unname(at$fit), se = unname(at$se.fit), bent = test(glm(y ~ x, binomial, control = tight)),
            any = test(glm(y ~ 1, binomial, control = tight)))
        }))`,
-      { doses: DOSES, events: EVENTS, at: AT, knots: sets.map(({ knots }) => knots) },
+      { doses, events: EVENTS, at: AT, knots: sets.map(({ knots }) => knots) },
     );
     sets.forEach(({ points, nonLinearity, association }, i) => {
       const one = theirs[i];
