@@ -58,6 +58,10 @@ function episodesOf({ channel, episodes, notices }: OfChannel, response: AuditRe
   return parts.length === 0 ? `There were ${what}.` : `Of ${what} ${parts.join('; ')}.`;
 }
 
+/** The same in lines for a page: how much was looked at, then the alarms and the episodes of each channel. */
+export const answerLines = (sentence: string): string[] =>
+  sentence.split(/(?<=\.) (?=(?:ICP|CPP): |Of \d+ sustained |There were \d|No (?:alarm|episode) )/);
+
 /** The answer on top of an audit's page. */
 export function auditSentence(
   patients: number,

@@ -1,9 +1,10 @@
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import { Table } from '../page/table.js';
 import type { AuditResult } from '../results-audit.js';
 import type { EstimateResult } from '../results-estimate.js';
 import { NONE, share } from '../words.js';
 import { wholeTime } from './audit-sentence.js';
+import { WithBounds } from './with-bounds.js';
 
 const HIDDEN = 'not shown';
 
@@ -11,11 +12,13 @@ const countOf = (value: number | null): string => (value === null ? HIDDEN : Str
 
 const decimals = (value: number): string => (value >= 9.95 ? value.toFixed(0) : value.toFixed(1));
 
-/** `6.2 (4.8 to 7.9)`. */
-function estimated(figure: EstimateResult | undefined, text: (value: number) => string): string {
+/** A figure and below it its interval; the unit of both stands in the figure. */
+function estimated(figure: EstimateResult | undefined, text: (value: number) => string): ComponentChildren {
   if (!figure || figure.value === null) return NONE;
   const { value, lower, upper } = figure;
-  return lower === null || upper === null ? text(value) : `${text(value)} (${text(lower)} to ${text(upper)})`;
+  const bounds =
+    lower === null || upper === null ? '' : `${text(lower)} to ${text(upper)}`.replaceAll(' %', '');
+  return <WithBounds value={text(value)} bounds={bounds} />;
 }
 
 /** The figures that a meeting asks for first, a column a pressure. */
@@ -28,7 +31,7 @@ export function AuditShortTable({ audit }: { audit: AuditResult }): JSX.Element 
   }));
   const within = (i: number, minutes: number): EstimateResult | undefined =>
     clocks[i].treated?.shares.find((one) => one.minutes === minutes)?.share;
-  type Cell = (i: number) => string;
+  type Cell = (i: number) => ComponentChildren;
   const ofLog: [string, Cell][] =
     log === null
       ? []
@@ -66,10 +69,10 @@ export function AuditShortTable({ audit }: { audit: AuditResult }): JSX.Element 
   ];
   return (
     <Table
-      caption="In short; in brackets 95 % intervals over patients, where there are 10 or more"
+      caption="In short; below a figure its 95 % interval over patients, where there are 10 or more"
       kind="wraps"
       columns={[
-        { head: '' },
+        { head: 'What' },
         ...channels.map(({ channel }) => ({ head: channel.toUpperCase(), number: true })),
       ]}
       rows={rows.map(([name, cell]) => ({ key: name, cells: [name, ...channels.map((_, i) => cell(i))] }))}

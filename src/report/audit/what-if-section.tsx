@@ -46,6 +46,7 @@ function MapTable({ part, name }: { part: AuditWhatIf; name: MapName }): JSX.Ele
   }));
   return (
     <Table
+      kind="wraps"
       columns={[
         { head: 'Limit, mmHg \\ delay, min', number: true },
         ...delaysSeconds.map((delay) => ({ head: String(Number((delay / 60).toFixed(2))), number: true })),
@@ -173,10 +174,12 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
         An alarm is raised once ICP has been above the limit for the delay without a break{reset}. What is not
         known breaks the delay and ends the alarm. An episode counts as caught where an alarm is on at some
         time in it, and as noticed when the first one is, not before its crossing; the dose before the notice
-        is the area above the threshold of episodes up to then. Median times are of the episodes caught only,
-        so a setting that misses some may seem fast; and an alarm that was on for hours already counts as a
-        notice at the crossing, so a low limit may seem fast too. A dot marks a setting with no better one, as
-        said below.
+        is the area above the threshold of episodes up to then.
+      </p>
+      <p class="small">
+        Median times are of the episodes caught only, so a setting that misses some may seem fast; and an
+        alarm that was on for hours already counts as a notice at the crossing, so a low limit may seem fast
+        too. A dot marks a setting with no better one, as said below.
       </p>
       <p>
         <Key colour={HEAT_STEPS[1].fill}>lighter: less</Key>
@@ -197,9 +200,11 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
         ICP as exported is what a monitor sees, artifacts and all, so these are the alarms that it would have
         raised. Without artifacts means without what the rules of this report removed; they look at what came
         before and after, which no monitor can, so that reading only tells how many alarms are artifacts'
-        doing. {artifactWords(part)} What was removed is not known, so it breaks the delay and ends an alarm:
-        with a delay there may be more alarms than as exported, and later ones. Sustained episodes are those
-        without artifacts in both.
+        doing. {artifactWords(part)}
+      </p>
+      <p class="small">
+        What was removed is not known, so it breaks the delay and ends an alarm: with a delay there may be
+        more alarms than as exported, and later ones. Sustained episodes are those without artifacts in both.
       </p>
       <h3>Settings to choose among</h3>
       <AgainstPresentTable part={part} />
