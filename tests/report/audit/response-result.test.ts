@@ -40,12 +40,12 @@ describe('a difference in words', () => {
 
   it('tells whether the interval holds 0, and no verdict', () => {
     expect(of(0.12, -0.03, 0.27)).toBe(
-      'The share within 15 min after the change minus that before is +12 percentage points (95 % interval −3 to +27); the interval holds 0: no sign of a difference.',
+      'The share within 15 min after the change minus that before is +12 percentage points (95 % interval −3 to +27); the interval holds 0: the data cannot tell it from no difference.',
     );
     expect(of(-0.12, -0.2, -0.01)).toMatch(
       /^.* is −12 .*; the interval does not hold 0: a difference larger than/,
     );
-    expect(of(0.1, 0, 0.2)).toContain('holds 0: no sign');
+    expect(of(0.1, 0, 0.2)).toContain('holds 0: the data cannot tell');
     expect(of(0.1, null, null, 'why')).toContain('there is no interval: why.');
   });
 });
