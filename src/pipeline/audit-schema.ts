@@ -122,6 +122,10 @@ function changedAt(date: string, clock: ZoneClock): number {
   );
 }
 
+/** The present setting is tried too. */
+const withOwn = (values: readonly number[], own: number | undefined): number[] =>
+  own === undefined ? [...values] : [...new Set([...values, own])].sort((a, b) => a - b);
+
 const DEFAULTS = {
   limitsMmHg: { from: 15, to: 30, step: 1 },
   delayMinutes: { from: 0, to: 15, step: 1 },
@@ -149,9 +153,10 @@ export function auditOf(
       cpp: limits?.cppMmHg ?? cppEpisodes.threshold,
     },
     tried: {
-      limitsMmHg: valuesOf(whatIf?.limitsMmHg ?? DEFAULTS.limitsMmHg),
-      delaysSeconds: valuesOf(whatIf?.delayMinutes ?? DEFAULTS.delayMinutes).map((minutes) =>
-        rounded(minutes * 60),
+      limitsMmHg: withOwn(valuesOf(whatIf?.limitsMmHg ?? DEFAULTS.limitsMmHg), present?.limitMmHg),
+      delaysSeconds: withOwn(
+        valuesOf(whatIf?.delayMinutes ?? DEFAULTS.delayMinutes).map((minutes) => rounded(minutes * 60)),
+        present && (present.delaySeconds ?? 0),
       ),
       resetSeconds: whatIf?.resetSeconds ?? DEFAULTS.resetSeconds,
     },

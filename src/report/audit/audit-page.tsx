@@ -56,7 +56,12 @@ export async function auditPage(results: UnitResults, audit: AuditResult, draw: 
         <ResponseSection response={response} drawings={drawings.response} />
         <TimeSection time={time} drawings={drawings.time} />
         {whatIf && drawings.whatIf ? (
-          <WhatIfSection part={whatIf} drawings={drawings.whatIf} period={period} />
+          <WhatIfSection
+            part={whatIf}
+            drawings={drawings.whatIf}
+            period={period}
+            limitsInLog={audit.limitsInLog}
+          />
         ) : (
           <section>
             <h2>What if: other limits and delays</h2>
