@@ -39,59 +39,67 @@ const MOST_STEPS = 31;
 
 /** How the alarms of a unit are audited; all of it has defaults. */
 export const auditSchema = z
-  .strictObject({
-    per: z
-      .enum(['week', 'month'], { error: 'expected week or month' })
-      .optional()
-      .describe('Points of charts over time'),
-    changed: z
-      .strictObject(
-        { date: day, what: text.optional() },
-        { error: 'expected {date: "2031-05-05", what: new alarm protocol}' },
-      )
-      .optional()
-      .describe('From when on something was done in another way; charts compare before and after'),
-    present: z
-      .strictObject(
-        { limitMmHg: mmHg, delaySeconds: seconds.optional() },
-        { error: 'expected {limitMmHg: 22, delaySeconds: 0}' },
-      )
-      .optional()
-      .describe("How the unit's monitors are set now, to be marked among what else was tried"),
-    lateSeconds: seconds
-      .optional()
-      .describe(
-        'An alarm so long after the crossing is late; where left out, when the rule of episodes is met',
-      ),
-    limits: z
-      .strictObject({ icpMmHg: mmHg.optional(), cppMmHg: mmHg.optional() })
-      .optional()
-      .describe('Limits of alarms whose log gives none; where left out, the thresholds of episodes'),
-    whatIf: z
-      .strictObject({
-        limitsMmHg: steps('pressures in mmHg', 0, 100).optional(),
-        delayMinutes: steps('minutes', 0, 60).optional(),
-        resetSeconds: seconds.optional().describe('Back for so long before another alarm can be raised'),
-      })
-      .optional()
-      .describe('Alarm settings that are tried on the past data'),
-    treatments: z
-      .array(text, { error: 'expected a list of words' })
-      .min(1, { error: 'expected at least one word' })
-      .optional()
-      .describe('Entries of the care log that hold one of these words count as treatment, and no others'),
-    maskBelow: z
-      .number({ error: 'expected a whole number' })
-      .int({ error: 'expected a whole number' })
-      .min(2, { error: 'expected 2 or more' })
-      .max(20, { error: 'expected 20 or less' })
-      .optional()
-      .describe('Counts under it are not shown, nor lists of single episodes; 5 is usual'),
-    patients: z
-      .enum(['pseudonyms', 'numbers'], { error: 'expected pseudonyms or numbers' })
-      .optional()
-      .describe('What patients appear under'),
-  })
+  .strictObject(
+    {
+      per: z
+        .enum(['week', 'month'], { error: 'expected week or month' })
+        .optional()
+        .describe('Points of charts over time'),
+      changed: z
+        .strictObject(
+          { date: day, what: text.optional() },
+          { error: 'expected {date: "2031-05-05", what: new alarm protocol}' },
+        )
+        .optional()
+        .describe('From when on something was done in another way; charts compare before and after'),
+      present: z
+        .strictObject(
+          { limitMmHg: mmHg, delaySeconds: seconds.optional() },
+          { error: 'expected {limitMmHg: 22, delaySeconds: 0}' },
+        )
+        .optional()
+        .describe("How the unit's monitors are set now, to be marked among what else was tried"),
+      lateSeconds: seconds
+        .optional()
+        .describe(
+          'An alarm so long after the crossing is late; where left out, when the rule of episodes is met',
+        ),
+      limits: z
+        .strictObject({ icpMmHg: mmHg.optional(), cppMmHg: mmHg.optional() })
+        .optional()
+        .describe('Limits of alarms whose log gives none; where left out, the thresholds of episodes'),
+      whatIf: z
+        .strictObject({
+          limitsMmHg: steps('pressures in mmHg', 0, 100).optional(),
+          delayMinutes: steps('minutes', 0, 60).optional(),
+          resetSeconds: seconds.optional().describe('Back for so long before another alarm can be raised'),
+        })
+        .optional()
+        .describe('Alarm settings that are tried on the past data'),
+      treatments: z
+        .array(text, { error: 'expected a list of words' })
+        .min(1, { error: 'expected at least one word' })
+        .optional()
+        .describe('Entries of the care log that hold one of these words count as treatment, and no others'),
+      maskBelow: z
+        .number({ error: 'expected a whole number' })
+        .int({ error: 'expected a whole number' })
+        .min(2, { error: 'expected 2 or more' })
+        .max(20, { error: 'expected 20 or less' })
+        .optional()
+        .describe('Counts under it are not shown, nor lists of single episodes; 5 is usual'),
+      patients: z
+        .enum(['pseudonyms', 'numbers'], { error: 'expected pseudonyms or numbers' })
+        .optional()
+        .describe('What patients appear under'),
+    },
+    {
+      error: ({ code }) =>
+        code === 'invalid_type'
+          ? 'expected keys such as per, changed and present, as {per: month}'
+          : undefined,
+    },
+  )
   .describe('What an alarm audit is made with');
 
 type AuditFile = z.infer<typeof auditSchema>;
@@ -141,9 +149,7 @@ export function auditOf(
   const { changed, present, lateSeconds, limits, whatIf, treatments, maskBelow } = file;
   return {
     per: file.per ?? 'week',
-    changed: changed
-      ? { atMs: changedAt(changed.date, clock), what: changed.what ?? 'a marked change' }
-      : null,
+    changed: changed ? { atMs: changedAt(changed.date, clock), what: changed.what ?? 'not named' } : null,
     lateSeconds: {
       icp: lateSeconds ?? icpEpisodes.minSeconds,
       cpp: lateSeconds ?? cppEpisodes.minSeconds,

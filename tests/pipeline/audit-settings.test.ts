@@ -40,7 +40,7 @@ describe('an audit in a pipeline file', () => {
     expect(audit?.limitsMmHg).toEqual({ icp: 20, cpp: 40 });
     expect(audit?.lateSeconds).toEqual({ icp: 600, cpp: 300 });
     // Midnight in Oslo, two hours ahead of UTC in May.
-    expect(audit?.changed).toEqual({ atMs: Date.UTC(2031, 4, 4, 22), what: 'a marked change' });
+    expect(audit?.changed).toEqual({ atMs: Date.UTC(2031, 4, 4, 22), what: 'not named' });
     expect(audit?.tried.limitsMmHg).toEqual([18, 18.5, 19, 19.5, 20]);
     expect(audit?.tried.delaysSeconds).toEqual([60, 120, 180]);
   });
@@ -62,6 +62,10 @@ describe('an audit in a pipeline file', () => {
       'audit: {whatIf: {delayMinutes: {from: 0, to: 60}}}',
       'unit.yaml, line 4: audit.whatIf.delayMinutes: expected 31 values or fewer',
     ],
+    [
+      'audit: hello',
+      'unit.yaml, line 4: audit: expected keys such as per, changed and present, as {per: month}',
+    ],
     ['audit: {maskBelow: 1}', 'unit.yaml, line 4: audit.maskBelow: expected 2 or more'],
     ['audit: {patients: names}', 'unit.yaml, line 4: audit.patients: '],
     ['audit: {limit: 22}', 'unit.yaml, line 4: unknown key "audit.limit". Did you mean "limits"?'],
@@ -78,6 +82,16 @@ describe('an audit in a pipeline file', () => {
       'unit.yaml: audit: says how alarms are audited, and the report is morning. Take it out, or say report: audit.',
     );
     expect(refusal('occupancy: {files: beds.csv, shiftSeconds: 5}')).toContain('shiftSeconds');
+  });
+
+  it('tries the present setting too, and values without the last bits of binary', () => {
+    const { audit } = settingsOf(
+      'audit: {present: {limitMmHg: 22.5, delaySeconds: 45}, whatIf: {limitsMmHg: {from: 10, to: 17, step: 0.7}, delayMinutes: {from: 0, to: 0.5, step: 0.1}}}\n',
+    );
+    expect(audit?.tried.limitsMmHg).toEqual([
+      10, 10.7, 11.4, 12.1, 12.8, 13.5, 14.2, 14.9, 15.6, 16.3, 17, 22.5,
+    ]);
+    expect(audit?.tried.delaysSeconds).toEqual([0, 6, 12, 18, 24, 30, 45]);
   });
 
   it('keeps a shift of the clock of a log', () => {

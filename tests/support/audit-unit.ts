@@ -91,6 +91,7 @@ export function patientOver(
     id,
     extent,
     channels: { icp: channel, cpp: channel },
+    treatments: 5,
     alarms: [],
     unjudged: [],
     episodes: [],

@@ -127,6 +127,7 @@ export function inventedUnit(options: Partial<Invented> = {}): UnitAuditInput {
       id: String(100 + i),
       extent,
       channels: { icp: channel, cpp: channel },
+      treatments: 5,
       alarms,
       unjudged: [],
       episodes,

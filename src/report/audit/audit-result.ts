@@ -1,3 +1,4 @@
+import { aroundChange } from '../../summarize/alarms/around-change.js';
 import type { UnitAuditInput } from '../../summarize/alarms/audit-settings.js';
 import { logHoles } from '../../summarize/alarms/log-holes.js';
 import type { AlarmLogAccount } from '../../summarize/alarms/unit-alarm-log.js';
@@ -20,7 +21,7 @@ import { whatIfResult } from './what-if-result.js';
 export interface AuditContext {
   /** What reading the alarm log made of its rows; null where none was given. */
   readonly account: AlarmLogAccount | null;
-  readonly given: Omit<GivenLogs, 'acknowledgements'>;
+  readonly given: Pick<GivenLogs, 'alarms' | 'care' | 'occupancy' | 'cohort'>;
   readonly rules: Pick<SummarizeSettings, 'icpEpisodes' | 'cppEpisodes'>;
   /** What was added to all times of a log. */
   readonly movedSeconds: AuditResult['movedSeconds'];
@@ -50,7 +51,13 @@ export function auditResult(
       icp: { thresholdMmHg: icp.threshold, minSeconds: icp.minSeconds },
       cpp: { thresholdMmHg: cpp.threshold, minSeconds: cpp.minSeconds },
     },
-    missing: missingWords({ ...given, acknowledgements: input.hasAcknowledgements }),
+    missing: missingWords({
+      ...given,
+      acknowledgements: input.hasAcknowledgements,
+      treatments: input.patients.reduce((sum, { treatments }) => sum + (treatments ?? 0), 0),
+      isChangeInside: input.settings.changed === null || aroundChange(input) !== null,
+      hasAlarmRows: input.alarmsCover !== null,
+    }),
     movedSeconds,
     notRead,
     sides,

@@ -122,6 +122,7 @@ export function auditRecording(
     id: recording.id,
     extent,
     channels: { icp: icp.audit, cpp: cpp.audit },
+    treatments: treatments?.filter((t) => t >= extent.start && t <= extent.end).length ?? null,
     alarms,
     unjudged,
     episodes: AUDIT_CHANNELS.flatMap((channel) =>

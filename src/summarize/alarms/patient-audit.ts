@@ -85,6 +85,8 @@ export interface PatientAudit {
   /** The recording as far as it lies in the period. */
   readonly extent: Interval;
   readonly channels: Readonly<Record<AuditChannel, ChannelAudit>>;
+  /** Entries of the care log that count as treatment, while the patient was recorded; null where no log was given. */
+  readonly treatments: number | null;
   /** By onset. */
   readonly alarms: readonly AuditedAlarm[];
   readonly unjudged: readonly UnjudgedAlarm[];

@@ -144,6 +144,8 @@ export function timeViews(
     valued.filter(({ index }) => points[index].part === name);
   const [all, before, after] = [part('all'), part('before'), part('after')];
   if (points.every((point) => point.part === 'all')) return [viewOf('all', measure, all, all)];
+  // A change beside the data leaves nothing to compare.
+  if (before.length === 0 || after.length === 0) return [viewOf('all', measure, valued, valued)];
   return [
     viewOf('baseline', measure, before, before),
     viewOf('carried', measure, after, before),

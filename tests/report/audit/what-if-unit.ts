@@ -44,6 +44,7 @@ export const patientOf = (id: string, replay: ReplayGrid | null, hours: number):
   id,
   extent: { start: T0, end: T0 + hours * HOUR_MS },
   channels: { icp: NO_CHANNEL, cpp: NO_CHANNEL },
+  treatments: 5,
   alarms: [],
   unjudged: [],
   episodes: [],
