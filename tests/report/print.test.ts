@@ -6,9 +6,11 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { renderPage } from '../../src/report/page/page.js';
 import { openChromium } from '../support/chromium.js';
 import { folderWith, ROOT } from '../support/cistern.js';
+import { LABEL_FAULTS } from '../support/label-faults.js';
 import { cut, feet, headless, lost, type Printed, scale } from '../support/print-checks.js';
 import { printMarked } from '../support/print-marked.js';
 import { itPrintsWhole } from '../support/printed-pages.js';
+import { smallAudit } from '../support/small-audit.js';
 
 const DEMO = join(ROOT, 'reports/demo');
 const pages = ['.', 'validation'].flatMap((folder) =>
@@ -59,6 +61,43 @@ describe.each(['A4', 'Letter'] as const)('the demo on %s', (format) => {
       const which = name.includes('_detail') ? ' in detail' : '';
       expect(running).toBe(`${whom}${which}, night of 11 to 12 February 2031`);
     }
+  });
+});
+
+describe('the page of an audit', () => {
+  let audit: string;
+  beforeAll(async () => {
+    audit = pathToFileURL(join(await smallAudit(), 'index.html')).href;
+  });
+
+  describe.each(['A4', 'Letter'] as const)('on %s', (format) => {
+    let printed: Promise<Printed> | null = null;
+    itPrintsWhole(
+      ['index.html'],
+      () => {
+        printed ??= printMarked(browser, audit, format);
+        return printed;
+      },
+      format,
+    );
+  });
+
+  it.each([
+    ['a desk', 1100],
+    ['a phone', 360],
+  ] as const)('has whole labels on %s, unfolded, and slides as a whole nowhere', async (_, width) => {
+    const page = await browser.newPage({ viewport: { width, height: 800 } });
+    await page.goto(audit);
+    await page.evaluate(`document.querySelectorAll('details').forEach((one) => { one.open = true; })`);
+    expect(await page.evaluate(LABEL_FAULTS)).toEqual([]);
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(width);
+    const sliding = `[...document.querySelectorAll('.scroll, .drawing')].filter((box) => box.scrollWidth > box.clientWidth + 1).length`;
+    if (width === 1100) expect(await page.evaluate(sliding)).toBe(0);
+    else expect(await page.evaluate(sliding)).toBeGreaterThan(10);
+    // A word a line is no text: no cell of a table shows one that runs on and on.
+    const narrow = `[...document.querySelectorAll('td:not(.n)')].filter((cell) => cell.textContent.length > 30 && cell.clientWidth < 100).map((cell) => cell.textContent)`;
+    expect(await page.evaluate(narrow)).toEqual([]);
+    await page.close();
   });
 });
 
