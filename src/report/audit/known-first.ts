@@ -1,6 +1,6 @@
 import type { AuditResult } from '../results-audit.js';
 import type { UnitResults } from '../results-schema.js';
-import { counted, days } from '../words.js';
+import { counted, days, seconds as duration } from '../words.js';
 
 /** With fewer patients intervals cannot be given. */
 const LEAST_PATIENTS = 10;
@@ -9,7 +9,7 @@ const LEAST_PATIENTS = 10;
 function movedWords(log: string, seconds: number): string | null {
   if (seconds === 0) return null;
   const way = seconds > 0 ? 'later' : 'earlier';
-  return `The times of the ${log} were moved to ${counted(Math.abs(seconds), 'second')} ${way}, as the pipeline file says.`;
+  return `The times of the ${log} were moved by ${duration(Math.abs(seconds) * 1000)} to ${way} ones, as the pipeline file says.`;
 }
 
 /** That the log may not have been exported whole; null where nothing speaks for it. */

@@ -27,13 +27,13 @@ export const MEASURE_WORDS: Readonly<Record<MeasureResult['measure'], MeasureWor
     size: 'Alarms of which one can tell',
   },
   treatedShare: {
-    title: 'Share of sustained episodes that were treated within 15 min',
+    title: 'Share of sustained episodes of ICP that were treated within 15 min',
     chart: 'Laney’s p′',
     count: 'Treated',
     size: 'Episodes, followed for 15 min',
   },
   medianMinutesToTreatment: {
-    title: 'Median minutes to the first treatment',
+    title: 'Median minutes to the first treatment of sustained episodes of ICP',
     chart: 'individuals',
     count: '',
     size: 'Episodes',

@@ -8,11 +8,15 @@ export type Setting = Pick<WhatIfCellResult, 'limitMmHg' | 'delaySeconds'>;
 /** `2`, `0.5`. */
 export const minutesOf = (seconds: number): string => String(Number((seconds / 60).toFixed(2)));
 
+/** `5 min`, `20 s`: a delay of seconds is written so. */
+const delayWords = (delaySeconds: number): string =>
+  delaySeconds % 60 === 0 || delaySeconds > 600 ? `${minutesOf(delaySeconds)} min` : `${delaySeconds} s`;
+
 /** `20 mmHg without delay`, `22 mmHg with 5 min of delay`. */
 export const settingName = ({ limitMmHg, delaySeconds }: Setting): string =>
   delaySeconds === 0
     ? `${limitMmHg} mmHg without delay`
-    : `${limitMmHg} mmHg with ${minutesOf(delaySeconds)} min of delay`;
+    : `${limitMmHg} mmHg with ${delayWords(delaySeconds)} of delay`;
 
 export const isSame = (a: Setting, b: Setting): boolean =>
   a.limitMmHg === b.limitMmHg && a.delaySeconds === b.delaySeconds;

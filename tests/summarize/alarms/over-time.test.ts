@@ -211,11 +211,13 @@ describe('views of a course', () => {
     expect(rebased.run.hasLongRun).not.toBeNull();
   });
 
-  it('are none but the carried one where everything is after the change', () => {
-    const early = { ...UNIT, settings: { ...UNIT.settings, changed: { atMs: 0, what: 'a' } } };
-    const [, carried] = courseOf(overTime(early), 'alarmsPerDay').views;
-    expect(carried.run.centreLine).toEqual({ reason: 'no point stands before the change' });
-    expect(carried.run.hasLongRun).toBeNull();
+  it('is one over all where the change lies beside the data', () => {
+    for (const atMs of [0, UNIT.period.end + 30 * DAY]) {
+      const beside = { ...UNIT, settings: { ...UNIT.settings, changed: { atMs, what: 'a' } } };
+      const views = courseOf(overTime(beside), 'alarmsPerDay').views;
+      expect(views.map(({ kind }) => kind)).toEqual(['all']);
+      expect(views[0].run.hasLongRun).not.toBeNull();
+    }
   });
 });
 
