@@ -102,7 +102,7 @@ export function studyWindows(
     const reason =
       stop.kind === 'data'
         ? 'monitoring begins behind the last ICP'
-        : `${END_WORDS[stop.kind]} before it began`;
+        : `${END_WORDS[stop.kind]} before the first ICP that could count`;
     return without(reason, remarks);
   }
   const stay: StudyWindow = { start, end: stop.at, endsBy: stop.kind };

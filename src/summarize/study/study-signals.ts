@@ -1,0 +1,42 @@
+import { type Cleaning, cleanedSignal } from '../../clean/clean.js';
+import type { Mark } from '../../clean/rule.js';
+import { Difference } from '../../recording/difference.js';
+import { type Recording, rawSignal } from '../../recording/recording.js';
+import type { Signal } from '../../recording/signal.js';
+import { type Levelling, levelSteps, takenOffMap } from '../levelling.js';
+import type { Signals } from '../summarize.js';
+
+/** What features of one recording are computed on. */
+export interface StudySignals {
+  /** As the headline figures see them: MAP as it was measured, CPP from MAP at ear level where that was asked for. */
+  readonly signals: Signals;
+  /** ICP as exported. */
+  readonly rawIcp: Signal;
+  readonly marks: readonly Mark[];
+  /** Nominal intervals, milliseconds; 0 where the channel is not there. */
+  readonly intervalMs: { readonly icp: number; readonly map: number };
+  /** Why PRx, and what rests on it, cannot be read, such as clocks that may be apart; null where it can. */
+  readonly whyNoPrx: string | null;
+}
+
+/** The signals of a recording, from what cleaning marked. */
+export function studySignals(
+  recording: Recording,
+  cleaning: Cleaning,
+  levelling: Levelling | undefined,
+  whyNoPrx: string | null = null,
+): StudySignals {
+  const rawIcp = rawSignal(recording, 'icp');
+  const taken = takenOffMap(levelSteps(levelling, recording.care));
+  const icp = cleanedSignal(recording, 'icp', cleaning);
+  const map = cleanedSignal(recording, 'map', cleaning);
+  const perfusion = new Difference(rawSignal(recording, 'map'), rawIcp, taken);
+  const intervalMs = (kind: 'icp' | 'map'): number => recording.channels[kind]?.nominalIntervalMs || 0;
+  return {
+    signals: { icp, map, cpp: perfusion.where(map, icp) },
+    rawIcp,
+    marks: cleaning.marks,
+    intervalMs: { icp: intervalMs('icp'), map: intervalMs('map') },
+    whyNoPrx,
+  };
+}
