@@ -1,3 +1,5 @@
+import { whyNoRule } from '../resolvable.js';
+
 /** The grid of an intensity-duration map. */
 export interface IntensityGrid {
   /** Rising, mmHg. */
@@ -19,3 +21,9 @@ export const DURATIONS_MINUTES: readonly number[] = [
   1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16, 18, 20, 23, 26, 30, 34, 38, 43, 48, 54, 60, 68, 76, 85, 95, 106,
   120, 134, 150, 166, 184, 205, 230, 257, 288, 322, 360,
 ];
+
+/** Index of the shortest duration that a sampling can show: as a rule of that length; their number where it shows none. */
+export function firstResolvable(intervalMs: number, durationsMinutes: readonly number[]): number {
+  const first = durationsMinutes.findIndex((minutes) => whyNoRule(intervalMs, minutes * 60) === null);
+  return first < 0 ? durationsMinutes.length : first;
+}
