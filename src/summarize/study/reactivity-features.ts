@@ -45,7 +45,7 @@ export const REACTIVITY_FEATURES: readonly Feature[] = [
     title: 'Mean CPP less optimal CPP (investigational)',
     unit: 'mm[Hg]',
     definition:
-      'Mean, over the minutes at which a curve was accepted and CPP is known, of the mean CPP of the last 5 min less optimal CPP.',
+      'Mean, over the minutes at which a curve was accepted and CPP is known, of the mean CPP of the last 5 min less optimal CPP. Not read where MAP with shuffled phases finds as many curves.',
     source: OPTIMAL_SOURCE,
     coarsestSeconds: PRX_SECONDS,
     needs: null,

@@ -17,6 +17,8 @@ export interface StudySignals {
   readonly intervalMs: { readonly icp: number; readonly map: number };
   /** Why PRx, and what rests on it, cannot be read, such as clocks that may be apart; null where it can. */
   readonly whyNoPrx: string | null;
+  /** Optimal CPP is asked for: holding it against chance takes longer than all else together. */
+  readonly hasOptimal: boolean;
 }
 
 /** The signals of a recording, from what cleaning marked. */
@@ -24,7 +26,7 @@ export function studySignals(
   recording: Recording,
   cleaning: Cleaning,
   levelling: Levelling | undefined,
-  whyNoPrx: string | null = null,
+  { whyNoPrx = null, hasOptimal }: { readonly whyNoPrx?: string | null; readonly hasOptimal: boolean },
 ): StudySignals {
   const rawIcp = rawSignal(recording, 'icp');
   const taken = takenOffMap(levelSteps(levelling, recording.care));
@@ -38,5 +40,6 @@ export function studySignals(
     marks: cleaning.marks,
     intervalMs: { icp: intervalMs('icp'), map: intervalMs('map') },
     whyNoPrx,
+    hasOptimal,
   };
 }
