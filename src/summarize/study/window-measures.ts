@@ -1,14 +1,12 @@
 import type { Mark } from '../../clean/rule.js';
 import type { Interval } from '../../recording/interval.js';
 import { cutTo } from '../../recording/pieces.js';
-import { withoutIntervals } from '../../recording/signal.js';
+import { type Signal, withoutIntervals } from '../../recording/signal.js';
 import { type EpisodeRule, findEpisodes } from '../../segment/episodes.js';
 import type { Figure } from '../figure.js';
 import { PRX_LIMIT } from '../perfusion/cpp-bins.js';
 import { type IndexFigures, indexFigures } from '../perfusion/index-figures.js';
-import type { PieceSums } from '../piece-sums.js';
-import { risingLevels } from '../piece-sums.js';
-import { monitoredHours } from '../time.js';
+import { type PieceSums, risingLevels } from '../piece-sums.js';
 import { windowMeans } from '../window-means.js';
 import { totalsOver, type WindowTotals } from '../window-totals.js';
 import type { FeatureLevels } from './feature-levels.js';
@@ -48,21 +46,21 @@ export function measuresOver(
   if (windows.length === 0) return [];
   const { icp, map, cpp } = study.signals;
   const icpTotals = totalsOver(icp, windows, risingLevels(...icpAboveMmHg), true);
+  const hoursOver = (of: Signal): number[] =>
+    totalsOver(of, windows, [], false).map(({ sums }) => sums.hours);
   const mapTotals = totalsOver(map, windows, [], false);
   const cppTotals = totalsOver(cpp, windows, risingLevels(...cppBelowMmHg), false);
   const kept = withoutIntervals(study.rawIcp, ofIcp(study.marks, 'removed'));
   const sure = withoutIntervals(kept, ofIcp(study.marks, 'suspect'));
+  const [exported, keptHours, sureHours] = [study.rawIcp, kept, sure].map(hoursOver);
   const whole = {
     start: Math.min(...windows.map(({ start }) => start)),
     end: Math.max(...windows.map(({ end }) => end)),
   };
   const course = reactivityCourse(study, whole);
   return windows.map((window, i): WindowMeasures => {
-    const exportedHours = monitoredHours(study.rawIcp, window);
-    const keptHours = monitoredHours(kept, window);
-    const means = (of: typeof icp): number[] => windowMeans(of, window).map(({ mean }) => mean);
-    const extreme = (of: typeof icp, pick: (a: number, b: number) => number): Figure => {
-      const found = means(of);
+    const extreme = (of: Signal, pick: (a: number, b: number) => number): Figure => {
+      const found = windowMeans(of, window).map(({ mean }) => mean);
       return found.length === 0 ? { reason: NO_MEAN } : found.reduce((a, b) => pick(a, b));
     };
     return {
@@ -76,9 +74,9 @@ export function measuresOver(
       ),
       prx: indexFigures(typeof course === 'string' ? course : course.prx, window, [], PRX_LIMIT),
       lessOptimal: meanLessOptimal(course, window),
-      exportedHours,
-      removedHours: Math.max(0, exportedHours - keptHours),
-      suspectHours: Math.max(0, keptHours - monitoredHours(sure, window)),
+      exportedHours: exported[i],
+      removedHours: Math.max(0, exported[i] - keptHours[i]),
+      suspectHours: Math.max(0, keptHours[i] - sureHours[i]),
     };
   });
 }

@@ -163,6 +163,7 @@ describe('identities', () => {
           expect(value(before) + value(behind)).toBeCloseTo(value(whole), 9);
         }
       }),
+      100,
     );
   });
 
@@ -179,6 +180,7 @@ describe('identities', () => {
         );
         expect((Number(of.icpEpisodesPerDay) * hours) / 24).toBeCloseTo(Number(of.icpEpisodes), 9);
       }),
+      100,
     );
   });
 
@@ -197,6 +199,7 @@ describe('identities', () => {
         );
         expect(of[`icpDoseAbove${u}MmHgHours`]).toBeCloseTo(integral, 8);
       }),
+      100,
     );
   });
 
@@ -257,8 +260,8 @@ describe('features of reactivity', () => {
     });
   });
   it('have no optimal CPP exactly where the report of perfusion finds no more curves than chance', () => {
-    const withheld = [71, 72, 73, 74, 75].map((seed) => {
-      const stranger = regulated(seed, 12, { lower: 60, upper: 95, from: 45, to: 110, sweepHours: 4 });
+    const withheld = [71, 72, 73, 74].map((seed) => {
+      const stranger = regulated(seed, 8, { lower: 60, upper: 95, from: 45, to: 110, sweepHours: 4 });
       const of = { ...studyOf(stranger.icp, map, { icp: 10_000, map: 10_000 }), hasOptimal: true };
       const task = { period: wholeOf(stranger.icp), hours: [], targets: ADULT, hasOptimal: true };
       const { optimal } = summarizePerfusion(recordingOf({ icp: stranger.icp, map }), of.signals, task);
