@@ -1,4 +1,4 @@
-import { type Cleaning, cleanedSignal } from '../../clean/clean.js';
+import { type Cleaning, cleanedSignal, type Reading } from '../../clean/clean.js';
 import type { Mark } from '../../clean/rule.js';
 import { Difference } from '../../recording/difference.js';
 import { type Recording, rawSignal } from '../../recording/recording.js';
@@ -8,7 +8,7 @@ import type { Signals } from '../summarize.js';
 
 /** What features of one recording are computed on. */
 export interface StudySignals {
-  /** As the headline figures see them: MAP as it was measured, CPP from MAP at ear level where that was asked for. */
+  /** After cleaning: MAP as it was measured, CPP from MAP at ear level where that was asked for. */
   readonly signals: Signals;
   /** ICP as exported. */
   readonly rawIcp: Signal;
@@ -21,17 +21,26 @@ export interface StudySignals {
   readonly hasOptimal: boolean;
 }
 
+/** What is asked for beside the signals. */
+export interface StudyOptions {
+  readonly hasOptimal: boolean;
+  /** Why PRx cannot be read; null where nothing is said. */
+  readonly whyNoPrx?: string | null;
+  /** Which suspect stretches are left out; as in the headline figures where nothing is said. */
+  readonly reading?: Reading;
+}
+
 /** The signals of a recording, from what cleaning marked. */
 export function studySignals(
   recording: Recording,
   cleaning: Cleaning,
   levelling: Levelling | undefined,
-  { whyNoPrx = null, hasOptimal }: { readonly whyNoPrx?: string | null; readonly hasOptimal: boolean },
+  { hasOptimal, whyNoPrx = null, reading = 'headline' }: StudyOptions,
 ): StudySignals {
   const rawIcp = rawSignal(recording, 'icp');
   const taken = takenOffMap(levelSteps(levelling, recording.care));
-  const icp = cleanedSignal(recording, 'icp', cleaning);
-  const map = cleanedSignal(recording, 'map', cleaning);
+  const icp = cleanedSignal(recording, 'icp', cleaning, reading);
+  const map = cleanedSignal(recording, 'map', cleaning, reading);
   const perfusion = new Difference(rawSignal(recording, 'map'), rawIcp, taken);
   const intervalMs = (kind: 'icp' | 'map'): number => recording.channels[kind]?.nominalIntervalMs || 0;
   return {

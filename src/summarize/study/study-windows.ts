@@ -57,6 +57,11 @@ function startOf(icp: Interval, from: Moment | null, remarks: string[]): number 
   if (from.utcMs < icp.start - HOUR_MS) {
     remarks.push('monitoring began more than an hour before the first ICP of the exports');
   }
+  if (from.utcMs > icp.start + HOUR_MS) {
+    remarks.push(
+      'over an hour of ICP lies before the beginning of monitoring that the table gives, and does not count',
+    );
+  }
   return from.utcMs;
 }
 

@@ -143,6 +143,11 @@ describe('what cleaning did', () => {
     expect(of.icpSuspectShare).toBeCloseTo((720 + 180) / 3600, 9);
     // Suspect stretches upward stay in, downward ones do not.
     expect(of.icpMonitoredHours).toBeCloseTo((3600 - 360 - 720) / 3600, 9);
+    const otherWay = featuresIn(
+      studySignals(recording, cleaning, undefined, { hasOptimal: false, reading: 'otherWay' }),
+    );
+    expect(otherWay.icpMonitoredHours).toBeCloseTo((3600 - 360 - 180) / 3600, 9);
+    expect(otherWay.icpSuspectShare).toBe(of.icpSuspectShare);
   });
 });
 

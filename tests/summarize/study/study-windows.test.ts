@@ -97,6 +97,10 @@ describe('windows of a study', () => {
       end: T0 + 82 * HOUR,
       endsBy: 'length',
     });
+    expect(windowsOf({ monitoringFrom: at(10) }).remarks).toEqual([
+      'over an hour of ICP lies before the beginning of monitoring that the table gives, and does not count',
+    ]);
+    expect(windowsOf({ monitoringFrom: at(0.5) }).remarks).toEqual([]);
     const before = windowsOf({ monitoringFrom: at(-20) });
     expect(before.primary).toMatchObject({ start: T0 - 20 * HOUR, end: T0 + 52 * HOUR });
     expect(before.remarks).toEqual([
