@@ -1,22 +1,7 @@
+import { isByChance, type Yields } from '../summarize/perfusion/chance-yield.js';
 import { OPTIMAL_WINDOW_MINUTES } from '../summarize/perfusion/optimal-cpp.js';
 import { BELOW_OPTIMAL_MMHG, type OptimalFigures } from '../summarize/perfusion/optimal-figures.js';
 import { duration, pressure, share, signed } from './words.js';
-
-/** Where a curve was found at fewer of the minutes, they are too few to speak of the period. Own convention. */
-const LEAST_YIELD = 0.1;
-
-/** What tells how often a curve was found, and how often chance finds one. */
-type Yields = Pick<OptimalFigures, 'yieldShare' | 'shuffledYieldShare'>;
-
-/** In whole per cent, as both are printed: `13 % against 13 %` would be no more often to any reader. */
-const percent = (part: number): number => Math.round(part * 100);
-
-const isByChance = ({ yieldShare, shuffledYieldShare }: Yields): boolean =>
-  yieldShare !== null && percent(yieldShare) <= percent(shuffledYieldShare ?? 0);
-
-/** True where a curve was found no more often than on pressures that have nothing to do with each other, or hardly ever. */
-export const isNoBetterThanChance = (yields: Yields): boolean =>
-  isByChance(yields) || (yields.yieldShare !== null && yields.yieldShare < LEAST_YIELD);
 
 /** Why nothing can be read from the curves that were found, as a sentence. */
 export function whyNothingRead(yields: Yields): string {

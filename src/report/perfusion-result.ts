@@ -1,6 +1,7 @@
 import { type Interval, lengthMs } from '../recording/interval.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { withReasons } from '../summarize/figure.js';
+import { isNoBetterThanChance } from '../summarize/perfusion/chance-yield.js';
 import type { ChannelFigures } from '../summarize/perfusion/channel-figures.js';
 import { BIN_MMHG, PRX_LIMIT } from '../summarize/perfusion/cpp-bins.js';
 import type { IndexFigures } from '../summarize/perfusion/index-figures.js';
@@ -9,7 +10,7 @@ import type { MinuteCourse } from '../summarize/perfusion/minute-course.js';
 import { BELOW_OPTIMAL_MMHG, type OptimalFigures } from '../summarize/perfusion/optimal-figures.js';
 import { LOW_OXYGEN_MMHG, type PerfusionSummary } from '../summarize/perfusion/summarize-perfusion.js';
 import { ends } from './ends.js';
-import { isNoBetterThanChance, optimalSentence, whyNothingRead } from './optimal-words.js';
+import { optimalSentence, whyNothingRead } from './optimal-words.js';
 import { prxDoubt } from './prx-doubt.js';
 import { minuteIndexSentence, prxSentence } from './reactivity-words.js';
 import type { PerfusionResult } from './results-perfusion.js';

@@ -37,7 +37,7 @@ export interface Episodes {
 const LEAST_KNOWN = 0.5;
 const LEAST_PAST = 0.8;
 /** A thousandth of a second: crossings are computed in floating point on times of 10^12 ms. */
-const TOLERANCE_MS = 1;
+export const TOLERANCE_MS = 1;
 
 /** Where an episode is cut if it starts or ends there. */
 interface Cuts {
@@ -45,17 +45,22 @@ interface Cuts {
   readonly ends: ReadonlySet<number>;
 }
 
-interface Separator {
+/** What lies between two stretches past the threshold. */
+export interface Separator {
   knownMs: number;
   unknownMs: number;
 }
 
 /** A stretch past the threshold with what lies before it in the same chain. */
-interface PastStretch extends Interval {
+export interface PastStretch extends Interval {
   readonly separator: Separator;
 }
 
-const isShort = ({ knownMs, unknownMs }: Separator, { dipSeconds, bridgeSeconds }: EpisodeTimes): boolean => {
+/** True where what lies between two stretches past the threshold does not end an episode. */
+export const isShort = (
+  { knownMs, unknownMs }: Separator,
+  { dipSeconds, bridgeSeconds }: EpisodeTimes,
+): boolean => {
   const total = knownMs + unknownMs;
   // Whatever x did in an unknown part of a dip, the dip was no longer than the whole separator.
   if (total <= dipSeconds * 1000 + TOLERANCE_MS) return true;
@@ -83,6 +88,12 @@ const sums = (pastMs: number, withinMs: number, unknownMs: number): [number, num
   return [pastMs - LEAST_PAST * known, known - LEAST_KNOWN * (known + unknownMs)];
 };
 
+/** True where a chain as a whole is known and past the threshold enough. */
+export function isSolid(pastMs: number, withinMs: number, unknownMs: number): boolean {
+  const [past, known] = sums(pastMs, withinMs, unknownMs);
+  return past >= -SLACK && known >= -SLACK;
+}
+
 const linkOf = ({ start, end, separator }: PastStretch): Link => ({
   start,
   end,
@@ -94,7 +105,7 @@ const linkOf = ({ start, end, separator }: PastStretch): Link => ({
  * The longest parts of a chain that are known and past the threshold enough. Mostly that is the whole chain; where
  * scattered peaks hang on a solid stretch, the stretch must not be lost with them.
  */
-function solidParts(chain: readonly PastStretch[], leastMs: number): Interval[] {
+export function solidParts(chain: readonly PastStretch[], leastMs: number): Interval[] {
   if (chain.length === 0 || chain[chain.length - 1].end - chain[0].start < leastMs) return [];
   const span = longestSpan(chain.map(linkOf));
   if (!span) return [];

@@ -33,6 +33,37 @@ class PrefixMinimum {
 }
 
 /**
+ * The longest span for the first sum alone, in n steps; null where there is none, and of several the earliest. Only an
+ * opening that is lower than all before can begin it, and the further a closing lies the better.
+ */
+function longestForFirst(
+  links: readonly Link[],
+  opening: readonly [number, number][],
+  closing: readonly [number, number][],
+): Span | null {
+  const lowest: number[] = [];
+  opening.forEach(([sum], i) => {
+    if (lowest.length === 0 || sum < opening[lowest[lowest.length - 1]][0]) lowest.push(i);
+  });
+  let best: Span | null = null;
+  let bestLength = -1;
+  // From the last closing back: an opening that one reached needs no nearer one, nor do later openings.
+  for (let to = links.length - 1; to >= 0 && lowest.length > 0; to--) {
+    while (lowest.length > 0 && opening[lowest[lowest.length - 1]][0] <= closing[to][0]) {
+      const from = lowest[lowest.length - 1];
+      lowest.pop();
+      if (from > to) continue;
+      const length = links[to].end - links[from].start;
+      if (length > bestLength || (length === bestLength && best && from < best.from)) {
+        best = { from, to };
+        bestLength = length;
+      }
+    }
+  }
+  return best;
+}
+
+/**
  * The longest span of a chain of links over which neither sum is negative; null where no link does alone.
  * Takes n log n steps, since a noisy signal near the threshold makes chains of many thousand links.
  */
@@ -51,6 +82,8 @@ export function longestSpan(links: readonly Link[]): Span | null {
     b += own[1];
     closing.push([a + SLACK, b + SLACK]);
   }
+  const first = longestForFirst(links, opening, closing);
+  if (first === null || closing[first.to][1] >= opening[first.from][1]) return first;
   const ranks = [...new Set(opening.map(([, second]) => second))].sort((x, y) => x - y);
   const rankOf = (value: number): number => {
     let low = 0;

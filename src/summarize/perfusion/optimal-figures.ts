@@ -54,11 +54,15 @@ export interface OptimalFigures
 }
 
 /** Of the minutes that asked for a curve, the share that got one; NaN where none asked. */
-const yieldOf = ({ optimal, wasAsked }: OptimalCourse): number =>
+export const yieldOf = ({ optimal, wasAsked }: OptimalCourse): number =>
   countKnown(optimal) / wasAsked.reduce((sum, asked) => sum + asked, 0);
 
 /** The yield where MAP has nothing to do with ICP: the mean over copies of MAP with their phases shuffled. */
-function shuffledYield({ form, grid, icp, map }: Reactivity, cpp: Float64Array, start: number): number {
+export function shuffledYield(
+  { form, grid, icp, map }: Reactivity,
+  cpp: Float64Array,
+  start: number,
+): number {
   const random = xoroshiro128plus(SEED);
   let sum = 0;
   for (let copy = 0; copy < SHUFFLES; copy++) {

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { isNoBetterThanChance, optimalSentence, whyNothingRead } from '../../../src/report/optimal-words.js';
+import { optimalSentence, whyNothingRead } from '../../../src/report/optimal-words.js';
 import { isForWantOfAngle } from '../../../src/report/perfusion/cannot-say.js';
 import { notLevelledWords, unitLevels } from '../../../src/report/perfusion/levelling-words.js';
 import { belowTargetWords, hasOwnTarget, whichIsWhich } from '../../../src/report/perfusion/own-target.js';
 import { prxDoubt } from '../../../src/report/prx-doubt.js';
 import { minuteIndexSentence, prxSentence } from '../../../src/report/reactivity-words.js';
 import type { RecordingResult } from '../../../src/report/results-schema.js';
+import { isNoBetterThanChance } from '../../../src/summarize/perfusion/chance-yield.js';
 import { perfused, perfusionOf } from '../../support/perfusion.js';
 
 describe('clocks that may be apart', () => {
