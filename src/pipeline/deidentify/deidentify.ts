@@ -1,4 +1,4 @@
-import { writeFile } from 'node:fs/promises';
+import { readdir, utimes, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { type ExportFile, findExports } from '../../ingest/find-exports.js';
 import { type FileGroup, groupByPatient } from '../../ingest/group-files.js';
@@ -181,6 +181,7 @@ async function written(
     [MARKER, `${JSON.stringify({ deidentifiedSet: 1, times: mode, version: VERSION })}\n`],
   ]);
   for (const [name, text] of texts) await writeFile(join(fresh, name), text);
+  await withoutDates(fresh);
   const ids = new Set([...patients.times.keys(), ...(people ?? []).map(({ id }) => id)]);
   await key.write(
     [...ids].map((id): KeyRow => ({ code: codeOf(id), patient: id, times: ofCohort.get(id) ?? null })),
@@ -188,6 +189,15 @@ async function written(
   );
   signal?.throwIfAborted();
   return { account: whole, failed };
+}
+
+/** A day that all files of a set are dated at: in the order in which they were written is that of the ids. Own convention. */
+const FILE_DATE = new Date('2000-01-01T00:00:00Z');
+
+async function withoutDates(folder: string): Promise<void> {
+  for (const entry of await readdir(folder, { recursive: true })) {
+    await utimes(join(folder, entry), FILE_DATE, FILE_DATE);
+  }
 }
 
 /** Logs of patients with an export in the set: of others a log alone would go over, which nobody can hold against a signal. */
