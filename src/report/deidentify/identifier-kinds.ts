@@ -9,8 +9,7 @@ export interface IdentifierKind {
   readonly left: string;
 }
 
-const NOT_COPIED =
-  'No column and no text that could hold one is copied: free text, columns that are no channel, and lines above and below the data stay behind.';
+const NOT_COPIED = 'Not copied: free text and columns that are no channel stay behind.';
 const NOTHING_KNOWN = 'Nothing that the program knows of.';
 
 /** How dates were treated. */
@@ -41,7 +40,7 @@ export function identifierKinds(account: SharingAccount): readonly IdentifierKin
     kind(
       'A',
       'Names',
-      `${NOT_COPIED} Names of staff in logs stay behind too, and file names are codes.`,
+      `${NOT_COPIED} So do lines above and below the data and names of staff in logs; file names are codes.`,
       'Look at the channels and tables once: a name in a column of numbers cannot be read, and is counted as set aside.',
     ),
     kind(
