@@ -58,6 +58,17 @@ late-4,Invented Other,,,50,2031-02-12 10:00,8,no,6,
 const PLANTED =
   /zebra|gnu-9|broken-8|left-2|late-4|invented somebody|invented nobody|nurse|dr somebody|zoe|lantern|bay |99887766|4711|555-0100|quay|2031-02-1[0-3]|hypertonic|europe|oslo|remarks/i;
 
+/** A plateau of which a person removed a part, and a stretch that another one doubts. */
+const REVIEWED = `patient,channel,start,end,decision,direction,reviewer
+zebra-71,icp,2031-02-11 09:05:00,2031-02-11 09:07:00,remove,,Dr Somebody
+gnu-9,icp,2031-02-11 08:35:00,2031-02-11 08:36:00,suspect,down,Nurse Zoe
+left-2,icp,2031-02-11 08:35:00,2031-02-11 08:36:00,keep,,Nurse Zoe
+`;
+const TARGETS = `patient,from,until,CPP target (mmHg)
+zebra-71,,2031-02-11,74
+gnu-9,2031-02-11 08:31,,73
+`;
+
 const YAML = `title: Lantern Bay, ward of Zoe
 timezone: Europe/Oslo
 report: morning
@@ -70,6 +81,8 @@ care: care.csv
 alarms: alarms.csv
 occupancy: beds.csv
 cohort: cohort.csv
+overrides: reviewed.csv
+targets: targets.csv
 `;
 
 const unit = (): string =>
@@ -82,6 +95,8 @@ const unit = (): string =>
     'alarms.csv': ALARMS,
     'beds.csv': BEDS,
     'cohort.csv': COHORT,
+    'reviewed.csv': REVIEWED,
+    'targets.csv': TARGETS,
   });
 
 const share = (folder: string, more: readonly string[] = [], out = 'shared', key = 'key.csv') =>
@@ -111,18 +126,16 @@ const codesIn = (folder: string): Map<string, string> =>
 
 const resultsOf = (folder: string): Results => JSON.parse(readFileSync(join(folder, 'results.json'), 'utf8'));
 
-/** The figures of a report on one patient. */
+/** The figures of a report on one patient, without the times that they are of. */
 const figures = (results: Results, id: string) => {
   const one = results.recordings.find((recording) => recording.id === id);
   if (!one) throw new Error(`no ${id}`);
-  const { monitoredHours, icp, icpRaw, cpp, episodes, nominalIntervalSeconds } = one;
+  const { monitoredHours, icp, icpRaw, cpp, episodes, nominalIntervalSeconds, lowCpp, removed } = one;
   return {
-    monitoredHours,
-    icp,
-    icpRaw,
-    cpp,
-    nominalIntervalSeconds,
+    ...{ monitoredHours, icp, icpRaw, cpp, nominalIntervalSeconds },
     episodes: episodes.map(({ start, end, ...rest }) => rest),
+    lowCppMinutes: lowCpp.episodes.map(({ minutes }) => minutes),
+    rules: removed.map(({ rule, grade }) => [rule, grade]),
   };
 };
 
@@ -146,6 +159,7 @@ describe.each(['elapsed', 'shifted'] as const)('cistern deidentify --times %s', 
       'Patients: 2 shared, 1 whose exports could not be read and are left out, 1 in the cohort table alone.',
     );
     expect(ran.stdout).toContain('Care log: 3 entries shared, 1 left out');
+    expect(ran.stdout).toContain('Decisions of reviewers, who are numbered: 2 entries shared, 1 left out');
     expect(ran.stdout).toContain('1 age over 89 written as 90 with a flag; 1 time left out');
   });
 
@@ -153,6 +167,7 @@ describe.each(['elapsed', 'shifted'] as const)('cistern deidentify --times %s', 
     expect([...files.keys()].sort()).toEqual(
       [
         ...['README.txt', 'alarms.csv', 'care.csv', 'cohort.csv', 'deidentified-set.json', 'pipeline.yaml'],
+        ...['overrides.csv', 'targets.csv'],
         ...[...['zebra-71', 'gnu-9'].map((id) => join('patients', `${codes.get(id)}.csv.gz`))].sort(),
         'report.html',
       ].sort(),
@@ -206,6 +221,8 @@ describe.each(['elapsed', 'shifted'] as const)('cistern deidentify --times %s', 
       expect(was.icp.doseMmHgHours).toBeGreaterThan(1);
       expect(was.icpRaw.doseMmHgHours).toBeGreaterThan(was.icp.doseMmHgHours ?? 0);
       expect(was.episodes.length).toBeGreaterThan(0);
+      expect(was.lowCppMinutes.length).toBeGreaterThan(0);
+      expect(was.rules.map(([rule]) => rule)).toContain('reviewed');
       if (times === 'shifted') expect(is).toEqual(was);
       else expectNear(is, was);
     }
@@ -221,6 +238,8 @@ describe.each(['elapsed', 'shifted'] as const)('cistern deidentify --times %s', 
       ['care', 3, 0],
       ['alarms', 3, 0],
       ['cohort', 3, 0],
+      ['overrides', 2, 0],
+      ['targets', 2, 0],
     ]);
   });
 

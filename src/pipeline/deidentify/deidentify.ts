@@ -126,10 +126,11 @@ function withCohort(
 
 /** Writes everything into the new folder, and the key. */
 async function written(
-  { settings }: Pipeline,
+  pipeline: Pipeline,
   { groups, unfit, logs, people, key, fresh, mode }: ToWrite,
   { days = MOST_DAYS, onGroup, signal }: DeidentifyOptions,
 ): Promise<{ account: SharingAccount; failed: readonly Unshared[] }> {
+  const { settings } = pipeline;
   const clock = new ZoneClock(settings.ingest.zone);
   const codes = new Codes();
   const codeOf = (id: string): string => codes.of(id);
@@ -144,6 +145,7 @@ async function written(
   ];
   const ofCohort = withCohort(patients.times, people ?? [], timesFrom);
   const { files, tables, account } = sharedTables(
+    pipeline,
     { ...logs, ...ofShared(logs, patients.times) },
     people,
     { codeOf, times: ofCohort },
@@ -201,10 +203,18 @@ async function withoutDates(folder: string): Promise<void> {
 }
 
 /** Logs of patients with an export in the set: of others a log alone would go over, which nobody can hold against a signal. */
-function ofShared(logs: Logs, shared: ReadonlyMap<string, unknown>): Pick<Logs, 'care' | 'alarms'> {
-  const only = <E>(log: ReadonlyMap<string, E> | null): Map<string, E> | null =>
-    log && new Map([...log].filter(([id]) => shared.has(id)));
-  return { care: only(logs.care), alarms: only(logs.alarms) };
+function ofShared(
+  logs: Logs,
+  shared: ReadonlyMap<string, unknown>,
+): Pick<Logs, 'care' | 'alarms' | 'decisions' | 'targets'> {
+  const only = <E>(log: ReadonlyMap<string, E>): Map<string, E> =>
+    new Map([...log].filter(([id]) => shared.has(id)));
+  return {
+    care: logs.care && only(logs.care),
+    alarms: logs.alarms && only(logs.alarms),
+    decisions: only(logs.decisions),
+    targets: only(logs.targets),
+  };
 }
 
 /** @throws Problem where no export could be read */

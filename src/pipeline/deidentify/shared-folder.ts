@@ -12,7 +12,7 @@ const ENDING = '.csv.gz';
 
 /** All that a shared set holds at its top. */
 const OURS =
-  /^(?:deidentified-set\.json|pipeline\.yaml|README\.txt|report\.html|care\.csv|alarms\.csv|cohort(?:-\d)?\.csv|patients)$/;
+  /^(?:deidentified-set\.json|pipeline\.yaml|README\.txt|report\.html|(?:care|alarms|overrides|targets)\.csv|cohort(?:-\d)?\.csv|patients)$/;
 
 const isPatientFile = (name: string): boolean =>
   name.endsWith(ENDING) && CODE.test(name.slice(0, -ENDING.length));

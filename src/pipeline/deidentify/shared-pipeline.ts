@@ -15,7 +15,11 @@ export interface SharedTables {
   readonly care: SharedTable | null;
   readonly alarms: SharedTable | null;
   readonly cohort: SharedTable | null;
+  readonly overrides: SharedTable | null;
+  readonly targets: SharedTable | null;
 }
+
+const TABLES = ['care', 'alarms', 'cohort', 'overrides', 'targets'] as const;
 
 /** Keys whose values are numbers and words of our own, and say nothing of anybody. */
 const CARRIED = ['preset', 'night', 'levelling', 'clean', 'segment', 'summarize'] as const;
@@ -23,8 +27,6 @@ const CARRIED = ['preset', 'night', 'levelling', 'clean', 'segment', 'summarize'
 /** Keys that name people, places or dates, with what a report on the set lacks by them. */
 export function keysLeftOut({ logs, expected, report, period, ingest }: Settings, mode: TimesMode): string[] {
   return [
-    ...(logs.overrides ? ['overrides (what a person decided on marked stretches)'] : []),
-    ...(logs.targets ? ['targets (CPP targets by patient)'] : []),
     ...(logs.occupancy ? ['occupancy (who lay in which bed; it has been used)'] : []),
     ...(expected.length > 0 ? ['expected'] : []),
     ...(period === 'all' ? [] : ['period (all is written)']),
@@ -40,6 +42,19 @@ const tableKey = ({ files, timeKeys }: SharedTable, mode: TimesMode): unknown =>
     ? { files }
     : { files, columns: Object.fromEntries(timeKeys.map((key) => [key, { form: 'epochSeconds' }])) };
 
+/** Words of the pipeline file that say nothing of anybody; times of day beside them. */
+const OWN_WORDS = /^(?:off|none|adult|paediatric|heart|ear|careLog|\d\d:\d\d)$/;
+
+/** A setting as it is carried over. Numbers are; a text that is no word of ours would be a way out for what it names. */
+function carriedValue(value: unknown): unknown {
+  if (typeof value === 'string' && !OWN_WORDS.test(value)) {
+    throw new Error('a setting holds free text, and would be shared');
+  }
+  if (Array.isArray(value)) return value.map(carriedValue);
+  if (value === null || typeof value !== 'object') return value;
+  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, carriedValue(inner)]));
+}
+
 /** The pipeline file by which our own program reads the shared set. */
 export function sharedPipeline(settings: Settings, mode: TimesMode, tables: SharedTables): string {
   const { effective, report } = settings;
@@ -50,7 +65,7 @@ export function sharedPipeline(settings: Settings, mode: TimesMode, tables: Shar
     mode === 'elapsed'
       ? { header: TIME_HEADERS.elapsed, form: 'elapsed', unit: 's', start: '1970-01-01 00:00' }
       : { header: TIME_HEADERS.shifted };
-  const given = (['care', 'alarms', 'cohort'] as const).flatMap((kind) => {
+  const given = TABLES.flatMap((kind) => {
     const table = tables[kind];
     return table ? [[kind, tableKey(table, mode)] as const] : [];
   });
@@ -69,7 +84,7 @@ export function sharedPipeline(settings: Settings, mode: TimesMode, tables: Shar
       period: 'all',
       columns: { time },
       ...Object.fromEntries(given),
-      ...Object.fromEntries(carried.map((key) => [key, effective[key]])),
+      ...Object.fromEntries(carried.map((key) => [key, carriedValue(effective[key])])),
       report: report === 'audit' ? 'morning' : report,
     })
   );

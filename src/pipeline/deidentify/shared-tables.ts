@@ -2,11 +2,13 @@ import type { CohortRow } from '../../ingest/tables/cohort.js';
 import { readTable } from '../../ingest/tables/read-table.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import { type CodedRow, type SharedCohort, sharedCohort } from '../../report/deidentify/shared-cohort.js';
+import { sharedDecisions, sharedTargets } from '../../report/deidentify/shared-decisions.js';
 import { type Coded, sharedAlarms, sharedCare } from '../../report/deidentify/shared-logs.js';
 import type { PatientTimes } from '../../report/deidentify/shared-times.js';
 import type { SharedLogAccount, SharingAccount } from '../../report/deidentify/sharing-account.js';
 import type { Pipeline } from '../load-pipeline.js';
 import { readLogFiles } from '../log-file.js';
+import type { LogKind } from '../log-schema.js';
 import type { Logs } from '../read-logs.js';
 import type { SharedTables } from './shared-pipeline.js';
 
@@ -15,7 +17,7 @@ export interface WrittenTables {
   /** By name. */
   readonly files: ReadonlyMap<string, string>;
   readonly tables: SharedTables;
-  readonly account: Pick<SharingAccount, 'care' | 'alarms' | 'cohort'>;
+  readonly account: Pick<SharingAccount, 'care' | 'alarms' | 'decisions' | 'targets' | 'cohort'>;
 }
 
 /** A patient's times and code. */
@@ -47,11 +49,12 @@ function codedRows<E>(
 }
 
 /** Rows of a kind of log that were read and could be used. */
-const usedRows = ({ accounts }: Logs, wanted: 'care' | 'alarms'): number =>
+const usedRows = ({ accounts }: Logs, wanted: LogKind): number =>
   accounts
     .filter(({ kind }) => kind === wanted)
     .reduce(
-      (sum, { rowsRead, setAside }) => sum + rowsRead - setAside.reduce((n, { rows }) => n + rows, 0),
+      (sum, { rowsRead, rowsUndecided, setAside }) =>
+        sum + rowsRead - rowsUndecided - setAside.reduce((n, { rows }) => n + rows, 0),
       0,
     );
 
@@ -87,8 +90,13 @@ function cohortTables(
   }));
 }
 
+/** A table of decisions or targets without a row would be refused or say nothing. */
+const isAny = <E>(coded: { rows: Row<E>[] } | null): coded is { rows: Row<E>[] } =>
+  coded !== null && coded.rows.length > 0;
+
 /** The tables of a set. */
 export function sharedTables(
+  { settings }: Pipeline,
   logs: Logs,
   people: readonly CohortRow[] | null,
   who: WhoIsWho,
@@ -96,6 +104,10 @@ export function sharedTables(
 ): WrittenTables {
   const care = logs.care && codedRows(logs.care, who, usedRows(logs, 'care'));
   const alarms = logs.alarms && codedRows(logs.alarms, who, usedRows(logs, 'alarms'));
+  const decisions = settings.logs.overrides
+    ? codedRows(logs.decisions, who, usedRows(logs, 'overrides'))
+    : null;
+  const targets = settings.logs.targets ? codedRows(logs.targets, who, usedRows(logs, 'targets')) : null;
   const cohort = people && cohortTables(people, who, clock);
   const sum = (of: (table: SharedCohort) => number): number =>
     (cohort ?? []).reduce((total, { table }) => total + of(table), 0);
@@ -103,11 +115,15 @@ export function sharedTables(
     files: new Map([
       ...(care ? [['care.csv', sharedCare(care.rows)] as const] : []),
       ...(alarms ? [['alarms.csv', sharedAlarms(alarms.rows)] as const] : []),
+      ...(isAny(decisions) ? [['overrides.csv', sharedDecisions(decisions.rows)] as const] : []),
+      ...(isAny(targets) ? [['targets.csv', sharedTargets(targets.rows)] as const] : []),
       ...(cohort ?? []).map(({ name, table }) => [name, table.csv] as const),
     ]),
     tables: {
       care: care && { files: ['care.csv'], timeKeys: ['start', 'end'] },
       alarms: alarms && { files: ['alarms.csv'], timeKeys: ['onset', 'ended', 'acknowledged'] },
+      overrides: isAny(decisions) ? { files: ['overrides.csv'], timeKeys: ['start', 'end'] } : null,
+      targets: isAny(targets) ? { files: ['targets.csv'], timeKeys: ['from', 'until'] } : null,
       cohort: cohort && {
         files: cohort.map(({ name }) => name),
         timeKeys: [...new Set(cohort.flatMap(({ table }) => table.timeKeys))],
@@ -116,6 +132,8 @@ export function sharedTables(
     account: {
       care: care?.account ?? null,
       alarms: alarms?.account ?? null,
+      decisions: decisions?.account ?? null,
+      targets: targets?.account ?? null,
       cohort: cohort && {
         shared: sum(({ rows }) => rows),
         leftOut: 0,

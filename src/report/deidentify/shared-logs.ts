@@ -24,7 +24,8 @@ export const CARE_WORDS: Readonly<Record<CareKind, string>> = {
   other: 'other',
 };
 
-const timeOrBlank = ({ times }: Coded, utcMs: number | null): string =>
+/** A time as it is shared; blank for none. */
+export const timeOrBlank = ({ times }: Coded, utcMs: number | null): string =>
   utcMs === null ? '' : sharedTime(times, utcMs);
 
 /** The care log as it is shared: kinds, angles of the head of the bed and times, and no word that anybody wrote. */

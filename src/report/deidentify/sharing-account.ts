@@ -31,6 +31,10 @@ export interface SharingAccount {
   /** Null where no such log was given. */
   readonly care: SharedLogAccount | null;
   readonly alarms: SharedLogAccount | null;
+  /** What persons decided on marked stretches. */
+  readonly decisions: SharedLogAccount | null;
+  /** CPP targets by patient and time. */
+  readonly targets: SharedLogAccount | null;
   readonly cohort:
     | (SharedLogAccount & { readonly agesGrouped: number; readonly timesLeftOut: number })
     | null;

@@ -20,7 +20,7 @@ const ofLog = (name: string, log: SharedLogAccount | null, why: string): string[
 
 /** What was shared and what stayed behind, a sentence each. */
 export function sharedWords(account: SharingAccount): string[] {
-  const { patients, rows, channels, care, alarms, cohort, keysLeftOut } = account;
+  const { patients, rows, channels, care, alarms, decisions, targets, cohort, keysLeftOut } = account;
   const nobody = 'of patients without an export that was read, or told twice';
   return [
     `Patients: ${patients.shared} shared, ${patients.failed} whose exports could not be read and are left out, ${patients.cohortOnly} in the cohort table alone.`,
@@ -28,6 +28,8 @@ export function sharedWords(account: SharingAccount): string[] {
     `Channels: ${listed(channels.map(({ kind, patients: n }) => `${CHANNEL_NAMES[kind]} (${n})`))}; in brackets, how many patients have it. Values are as they were read, in the unit of the header.`,
     ...ofLog('Care log', care, nobody),
     ...ofLog('Alarm log', alarms, nobody),
+    ...ofLog('Decisions of reviewers, who are numbered', decisions, nobody),
+    ...ofLog('CPP targets', targets, nobody),
     ...(cohort === null
       ? []
       : [
