@@ -14,8 +14,11 @@ const ENDING = '.csv.gz';
 const OURS =
   /^(?:deidentified-set\.json|pipeline\.yaml|README\.txt|report\.html|(?:care|alarms|overrides|targets)\.csv|cohort(?:-\d)?\.csv|patients)$/;
 
+/** What file managers leave behind; it goes with the old set. */
+const LEFT_BEHIND = /^(?:\.DS_Store|Thumbs\.db)$/;
+
 const isPatientFile = (name: string): boolean =>
-  name.endsWith(ENDING) && CODE.test(name.slice(0, -ENDING.length));
+  (name.endsWith(ENDING) && CODE.test(name.slice(0, -ENDING.length))) || LEFT_BEHIND.test(name);
 
 export const patientFile = (code: string): string => `${code}${ENDING}`;
 
@@ -43,7 +46,7 @@ export async function refuseUnshared(folder: string): Promise<void> {
   const entry = await stat(folder).catch(() => null);
   if (entry === null) return;
   if (!entry.isDirectory()) throw new Problem(`${folder} is a file`, 'Give --out a folder.');
-  const names = await namesIn(folder);
+  const names = (await namesIn(folder)).filter((name) => !LEFT_BEHIND.test(name));
   if (names.length === 0) return;
   const foreign = names.find((name) => !OURS.test(name));
   if (foreign !== undefined) throw refusal(folder, foreign, whatItIs(folder, foreign));
