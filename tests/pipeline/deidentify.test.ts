@@ -10,6 +10,7 @@ import {
 import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { deidentify } from '../../src/pipeline/deidentify/deidentify.js';
 import type { Results } from '../../src/report/results-schema.js';
 import { type CliOutcome, folderWith } from '../support/cistern.js';
 import { commandLine } from '../support/command-line.js';
@@ -353,6 +354,17 @@ describe('cistern deidentify refuses', () => {
     expect(ran.stderr).toContain(sentence);
     expect(existsSync(join(folder, key))).toBe(false);
     expect(existsSync(join(folder, 'shared'))).toBe(false);
+  });
+
+  it('to go on where it is interrupted, and leaves neither a key nor half a set', async () => {
+    const controller = new AbortController();
+    const [out, key] = [join(folder, 'shared'), join(folder, 'k.csv')];
+    const running = deidentify(join(folder, 'unit.yaml'), {
+      ...{ out, key, signal: controller.signal },
+      onGroup: () => controller.abort(),
+    });
+    await expect(running).rejects.toThrow(/abort/);
+    expect(readdirSync(folder).filter((name) => /shared|k\.csv/.test(name))).toEqual([]);
   });
 
   it('days for elapsed times, and a set of nobody, and leaves no key behind', async () => {

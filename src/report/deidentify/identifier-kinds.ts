@@ -26,7 +26,7 @@ const dates = ({ times, mostDays }: SharingAccount): Pick<IdentifierKind, 'done'
 
 /**
  * The identifiers that Safe Harbor asks to be removed, in the order of the rule. Source of the list: 45 CFR
- * 164.514(b)(2)(i)(A) to (R), shortened; from memory, so a privacy officer reads the rule itself.
+ * 164.514(b)(2)(i)(A) to (R), shortened; values from memory. A privacy officer reads the rule itself.
  */
 export function identifierKinds(account: SharingAccount): readonly IdentifierKind[] {
   const kind = (
