@@ -96,6 +96,9 @@ export const auditSchema = z
 
 type AuditFile = z.infer<typeof auditSchema>;
 
+/** 10 + 7 x 0.7 is 14.899999999999999 in binary. */
+const rounded = (value: number): number => Number(value.toFixed(6));
+
 const valuesOf = ({
   from,
   to,
@@ -104,7 +107,8 @@ const valuesOf = ({
   from: number;
   to: number;
   step?: number | undefined;
-}): number[] => Array.from({ length: Math.floor((to - from) / step + 1e-9) + 1 }, (_, i) => from + i * step);
+}): number[] =>
+  Array.from({ length: Math.floor((to - from) / step + 1e-9) + 1 }, (_, i) => rounded(from + i * step));
 
 function changedAt(date: string, clock: ZoneClock): number {
   const written = isoTime(date.includes(':') ? date : `${date} 00:00`);
@@ -117,6 +121,10 @@ function changedAt(date: string, clock: ZoneClock): number {
     'Write it as "2031-05-05".',
   );
 }
+
+/** The present setting is tried too. */
+const withOwn = (values: readonly number[], own: number | undefined): number[] =>
+  own === undefined ? [...values] : [...new Set([...values, own])].sort((a, b) => a - b);
 
 const DEFAULTS = {
   limitsMmHg: { from: 15, to: 30, step: 1 },
@@ -145,8 +153,11 @@ export function auditOf(
       cpp: limits?.cppMmHg ?? cppEpisodes.threshold,
     },
     tried: {
-      limitsMmHg: valuesOf(whatIf?.limitsMmHg ?? DEFAULTS.limitsMmHg),
-      delaysSeconds: valuesOf(whatIf?.delayMinutes ?? DEFAULTS.delayMinutes).map((minutes) => minutes * 60),
+      limitsMmHg: withOwn(valuesOf(whatIf?.limitsMmHg ?? DEFAULTS.limitsMmHg), present?.limitMmHg),
+      delaysSeconds: withOwn(
+        valuesOf(whatIf?.delayMinutes ?? DEFAULTS.delayMinutes).map((minutes) => rounded(minutes * 60)),
+        present && (present.delaySeconds ?? 0),
+      ),
       resetSeconds: whatIf?.resetSeconds ?? DEFAULTS.resetSeconds,
     },
     present: present ? { limitMmHg: present.limitMmHg, delaySeconds: present.delaySeconds ?? 0 } : null,

@@ -89,7 +89,8 @@ export function composeResults(
     },
     recordings,
     ...(audit ? { audit: audit.result } : {}),
-    logs: logResults(logs),
+    // Rows that were set aside would tell what is hidden in the audit's own account.
+    logs: audit && audit.result.maskBelow !== null ? [] : logResults(logs),
     noData,
     failed,
     counts: { rowsRead, rowsUsed: rowsRead - rowsSetAside, rowsSetAside },

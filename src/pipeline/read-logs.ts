@@ -16,6 +16,7 @@ import { RowsSeen } from '../ingest/tables/rows-seen.js';
 import type { Stay } from '../ingest/tables/stay.js';
 import { unclearDrains } from '../ingest/tables/unclear-drains.js';
 import type { Whose } from '../ingest/tables/whose.js';
+import type { ChannelKind } from '../recording/channel.js';
 import type { Interval } from '../recording/interval.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
@@ -36,6 +37,8 @@ export interface Logs {
   readonly careCover: Interval | null;
   /** True where an alarm of anybody was acknowledged. */
   readonly hasAcknowledgements: boolean;
+  /** The channels of which the logs hold any alarm of anybody. */
+  readonly alarmedChannels: readonly ChannelKind[];
   /** Rows of alarm logs that told of an alarm which stands in another file too. */
   readonly alarmsMerged: number;
   /** When patients died, milliseconds UTC; empty where no table says so. */
@@ -149,14 +152,21 @@ const moved = <R>(
       }));
 
 /** The days from the first instant to the last: logs are exported by days, and a quiet hour at an end has no row. */
-function coverOf(instants: readonly number[], clock: ZoneClock): Interval | null {
-  if (instants.length === 0) return null;
+function coverOf(
+  moved: readonly number[],
+  shiftSeconds: number | undefined,
+  clock: ZoneClock,
+): Interval | null {
+  if (moved.length === 0) return null;
+  const byMs = (shiftSeconds ?? 0) * 1000;
+  // The days are those of the clock by which the log was exported.
+  const instants = moved.map((t) => t - byMs);
   const [start, end] = instants.reduce(
     ([a, b], t) => [Math.min(a, t), Math.max(b, t)],
     [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
   );
   const days = nightsIn({ start, end: end + 1 }, { fromMinutes: 0, toMinutes: 0 }, clock);
-  return { start: days[0].start, end: days[days.length - 1].end };
+  return { start: days[0].start + byMs, end: days[days.length - 1].end + byMs };
 }
 
 const sizeOf = (byPatient: ReadonlyMap<string, readonly unknown[]> | null): number =>
@@ -219,13 +229,16 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
     alarms: byPatient,
     alarmsCover: coverOf(
       raised.rows.map(({ onsetUtcMs }) => onsetUtcMs),
+      settings.logs.alarms?.shiftSeconds,
       clock,
     ),
     careCover: coverOf(
       done.rows.map(({ startUtcMs }) => startUtcMs),
+      settings.logs.care?.shiftSeconds,
       clock,
     ),
     hasAcknowledgements: raised.rows.some(({ acknowledgedUtcMs }) => acknowledgedUtcMs !== null),
+    alarmedChannels: [...new Set(raised.rows.flatMap(({ parameter }) => parameter.channel ?? []))].sort(),
     alarmsMerged: raised.rows.length - sizeOf(byPatient),
     deaths: deathsOf(people),
     decisions,
@@ -250,7 +263,14 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
 export interface PatientLogs
   extends Pick<
     Logs,
-    'care' | 'alarms' | 'targets' | 'alarmsCover' | 'careCover' | 'hasAcknowledgements' | 'deaths'
+    | 'care'
+    | 'alarms'
+    | 'targets'
+    | 'alarmsCover'
+    | 'careCover'
+    | 'hasAcknowledgements'
+    | 'alarmedChannels'
+    | 'deaths'
   > {
   readonly decisions: ReadonlyMap<string, readonly Decision[]>;
 }
@@ -261,12 +281,18 @@ const only = <T>(map: ReadonlyMap<string, T>, id: string): Map<string, T> => {
 };
 
 /** What nobody but an audit asks of the logs: a patient's stored result must not hang on the rows of others. */
-const NO_COVER = { alarmsCover: null, careCover: null, hasAcknowledgements: false } as const;
+const NO_COVER = {
+  alarmsCover: null,
+  careCover: null,
+  hasAcknowledgements: false,
+  alarmedChannels: [],
+} as const;
 
 /** The part of the logs that is about a group of files. */
 export function logsOfGroup(logs: Logs, id: string | null, isAudit: boolean): PatientLogs {
   const { care, alarms, decisions, targets, alarmsCover, careCover, hasAcknowledgements } = logs;
-  const ofAll = isAudit ? { alarmsCover, careCover, hasAcknowledgements } : NO_COVER;
+  const { alarmedChannels } = logs;
+  const ofAll = isAudit ? { alarmsCover, careCover, hasAcknowledgements, alarmedChannels } : NO_COVER;
   const deaths: Logs['deaths'] = isAudit ? logs.deaths : new Map();
   return id === null
     ? { care, alarms, decisions, targets, deaths, ...ofAll }

@@ -206,7 +206,8 @@ function auditPatient(
   clock: ZoneClock,
 ): PatientAudit {
   const { id } = recording;
-  const { alarms, care, targets, deaths, alarmsCover, careCover, hasAcknowledgements } = logs;
+  const { alarms, care, targets, deaths, alarmsCover, careCover } = logs;
+  const { hasAcknowledgements, alarmedChannels } = logs;
   if (settings.audit === null) throw new Error('an audit needs its settings');
   return auditRecording(
     recording,
@@ -216,7 +217,7 @@ function auditPatient(
       care: care && (care.get(id) ?? []),
       targets: targets.get(id) ?? [],
       diedAt: deaths.get(id) ?? null,
-      ...{ alarmsCover, careCover, hasAcknowledgements },
+      ...{ alarmsCover, careCover, hasAcknowledgements, alarmedChannels },
     },
     settings.summarize,
     settings.audit,

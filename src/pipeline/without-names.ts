@@ -1,5 +1,5 @@
 import type { UnitResults } from '../report/results-schema.js';
-import { counted } from '../report/words.js';
+import { byPatientId, counted } from '../report/words.js';
 import type { LogChoice } from './log-schema.js';
 import type { Settings } from './settings.js';
 
@@ -43,6 +43,9 @@ function settingsWithoutNames(
   };
 }
 
+/** The order of real numbers would tell of them. */
+const byName = (a: { readonly id: string }, b: { readonly id: string }): number => byPatientId(a.id, b.id);
+
 /** A remark on reading that may name patients or their files, for a file that only its owner can read. */
 export interface Remark {
   readonly file: string;
@@ -66,12 +69,14 @@ export function withoutNames(
       ...results,
       settings: settingsWithoutNames(results.settings, settings) as UnitResults['settings'],
       logs: logs.map((log) => ({ ...log, file: placed(log.kind), warnings: [] })),
-      noData: noData.map(({ id, why }) => ({ id: nameOf(id), why })),
-      failed: failed.map(({ id, rowsRead }) => ({
-        id: nameOf(id),
-        rowsRead,
-        why: 'not read: tables/setaside.csv says why',
-      })),
+      noData: noData.map(({ id, why }) => ({ id: nameOf(id), why })).sort(byName),
+      failed: failed
+        .map(({ id, rowsRead }) => ({
+          id: nameOf(id),
+          rowsRead,
+          why: 'not read: tables/setaside.csv says why',
+        }))
+        .sort(byName),
     },
     remarks: logs.flatMap(({ file, warnings }) => warnings.map((remark) => ({ file, remark }))),
   };

@@ -21,6 +21,7 @@ it('fails the patient whose report meets a fault of the program, with all rows a
     alarmsCover: null,
     careCover: null,
     hasAcknowledgements: false,
+    alarmedChannels: [],
   };
   const task = { group: groups[0], settings, logs, logResults: [], period: null, hasPages: true };
   const parts = await reportGroup(task, () => Promise.reject(new Error('no ink')));

@@ -24,6 +24,7 @@ const TASK: GroupTask = {
     alarmsCover: null,
     careCover: null,
     hasAcknowledgements: false,
+    alarmedChannels: [],
   },
   logResults: [],
   period: null,

@@ -52,6 +52,14 @@ describe('a drawing', () => {
     );
   });
 
+  it('leaves a text alone that looks like an id or a reference, and the tags behind it', () => {
+    const text = 'id="x url(#clip7) href="#clip7" &lt;a id="';
+    const svg = `<text>${text}</text><g id="clip7"/><g clip-path="url(#clip7)"/>`;
+    expect(rewriteIds(svg, 'night')).toBe(
+      `<text>${text}</text><g id="night-1"/><g clip-path="url(#night-1)"/>`,
+    );
+  });
+
   it('is the same however many were drawn before', async () => {
     const spec = {
       width: 50,

@@ -60,6 +60,7 @@ const plainEpisode = (start: number): AuditedEpisode => ({
   treated: null,
   treatedAt: null,
   resolved: { minutes: 9, outcome: 'happened' },
+  followedMinutes: 600,
   channel: 'icp',
   notice: 'none',
   alarmAfterMinutes: null,

@@ -65,9 +65,10 @@ export function inventedUnit(options: Partial<Invented> = {}): UnitAuditInput {
       const isFast = changedMs !== null && at >= changedMs;
       const treat = wait((14 * slow) / (isFast ? of.faster : 1));
       const resolve = 5 + wait(30);
+      const followed = wait(240);
       const others: [number, Outcome][] = [
         [resolve, 'resolved'],
-        [wait(240), 'cut'],
+        [followed, 'cut'],
         [wait(3000), 'died'],
       ];
       const isAlarmed = chance() < 0.9;
@@ -83,6 +84,7 @@ export function inventedUnit(options: Partial<Invented> = {}): UnitAuditInput {
         resolved: firstOf([resolve, 'happened'], ...others.slice(1)),
         notice: isAlarmed ? 'inTime' : 'none',
         alarmAfterMinutes: isAlarmed ? 0 : null,
+        followedMinutes: followed,
         extremeMmHg: 30,
         doseMmHgHours: 1,
       });
@@ -90,10 +92,11 @@ export function inventedUnit(options: Partial<Invented> = {}): UnitAuditInput {
     const alarms: AuditedAlarm[] = [];
     for (let at = from + wait(DAY_MS / (8 * rate)); at < extent.end; at += wait(DAY_MS / (8 * rate))) {
       const kind = chance();
+      const channel = chance() < 0.6 ? 'icp' : 'cpp';
       alarms.push({
-        channel: chance() < 0.6 ? 'icp' : 'cpp',
+        channel,
         onset: at,
-        side: 'above',
+        side: channel === 'icp' ? 'above' : 'below',
         limit: 22,
         isLimitLogged: true,
         priority: 'high',

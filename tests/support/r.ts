@@ -13,7 +13,7 @@ cat(toJSON(answer, digits = NA, auto_unbox = TRUE, na = "null"))`;
   });
   if (error || /there is no package called/.test(stderr)) {
     throw new Error(
-      'No Rscript with jsonlite and survival is here, and the outside checks need them: run "npm run verify", which installs them on Debian, or install r-base-core, r-cran-jsonlite and r-cran-survival by hand.',
+      'No Rscript with jsonlite, survival, pROC, MASS and brglm2 is here, and the outside checks need them: run "npm run verify", which installs them on Debian, or install r-base-core, r-cran-jsonlite, r-cran-survival, r-cran-proc, r-cran-mass and r-cran-brglm2 by hand.',
     );
   }
   if (status !== 0) throw new Error(`R failed: ${stderr}`);

@@ -1,6 +1,6 @@
-// Installs what the tests need beside npm packages: numpy, scipy, pandas, R with data.table and survival, and the system's zone
-// data as outside references, git to ask what is committed, GNU time to measure with, Chromium to look at pages,
-// poppler-utils to look at what it prints.
+// Installs what the tests need beside npm packages: numpy, scipy, pandas, R with data.table, survival, pROC, MASS and
+// brglm2, and the system's zone data as outside references, git to ask what is committed, GNU time to measure with,
+// Chromium to look at pages, poppler-utils to look at what it prints.
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
@@ -23,6 +23,9 @@ const wanted = [
   { name: 'r-base-core', here: () => works('Rscript', '-e', 'stopifnot(getRversion() >= "4.0")') },
   { name: 'r-cran-data.table', here: () => works('Rscript', '-e', 'data.table::fread') },
   { name: 'r-cran-survival', here: () => works('Rscript', '-e', 'survival::survfit') },
+  { name: 'r-cran-proc', here: () => works('Rscript', '-e', 'pROC::roc') },
+  { name: 'r-cran-mass', here: () => works('Rscript', '-e', 'MASS::polr') },
+  { name: 'r-cran-brglm2', here: () => works('Rscript', '-e', 'brglm2::brglmFit') },
   { name: 'r-cran-jsonlite', here: () => works('Rscript', '-e', 'jsonlite::toJSON') },
   { name: 'r-cran-openssl', here: () => works('Rscript', '-e', 'openssl::sha256') },
   { name: 'git', here: () => works('git', '--version') },

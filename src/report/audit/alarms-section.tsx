@@ -9,6 +9,7 @@ import { type AlarmSectionProps, channelsWithAlarms } from './alarm-drawings.js'
 import { CHANNEL_SHORT, CLASS_WORDS, CLASSES_SHOWN } from './class-words.js';
 import { countedWord, countWord, maskNote } from './count-words.js';
 import { rateText, shareBounds, shareText } from './estimate-words.js';
+import { Roomy } from './roomy.js';
 
 type Channel = AuditAlarms['channels'][number];
 
@@ -56,7 +57,7 @@ function ClassTable({ channels }: { channels: readonly Channel[] }): JSX.Element
         cells: [
           CLASS_WORDS[alarmClass].name,
           ...channels.flatMap((one) => cells(one, alarmClass)),
-          CLASS_WORDS[alarmClass].says,
+          <Roomy key="says">{CLASS_WORDS[alarmClass].says}</Roomy>,
         ],
       }))}
     />
@@ -164,7 +165,7 @@ const assumedWords = (channels: readonly Channel[]): string =>
     .filter(({ limitsAssumed }) => limitsAssumed !== 0)
     .map(
       ({ channel, limitsAssumed, limitMmHg }) =>
-        `The log gives no limit for ${countedWord(limitsAssumed, `${CHANNEL_SHORT[channel]} alarm`)}; ${limitMmHg} mmHg was taken, as the pipeline file says.`,
+        `The log gives no limit for ${countedWord(limitsAssumed, `${CHANNEL_SHORT[channel]} alarm`)}; ${limitMmHg} mmHg was taken.`,
     )
     .join(' ');
 

@@ -6,6 +6,7 @@ import type { UnitResults } from '../results-schema.js';
 import { counted, days, span } from '../words.js';
 import { drawAlarms } from './alarm-drawings.js';
 import { AlarmsSection } from './alarms-section.js';
+import { answerLines } from './audit-sentence.js';
 import { ClockNote } from './clock-note.js';
 import { HoursSection } from './hours-section.js';
 import { auditKnownFirst } from './known-first.js';
@@ -38,7 +39,11 @@ export async function auditPage(results: UnitResults, audit: AuditResult, draw: 
     subtitle: `${span(period.start, period.end)} (${period.timezone}). ${counted(unit.order.length, 'patient')} with data, ${noData.length} without, ${failed.length} not read.`,
     children: (
       <>
-        <p class="answer">{unit.sentence}</p>
+        <div class="answer">
+          {answerLines(unit.sentence).map((line) => (
+            <p key={line}>{line}</p>
+          ))}
+        </div>
         {auditKnownFirst(results, audit).map((note) => (
           <p key={note}>
             <strong>{note}</strong>
@@ -51,7 +56,12 @@ export async function auditPage(results: UnitResults, audit: AuditResult, draw: 
         <ResponseSection response={response} drawings={drawings.response} />
         <TimeSection time={time} drawings={drawings.time} />
         {whatIf && drawings.whatIf ? (
-          <WhatIfSection part={whatIf} drawings={drawings.whatIf} period={period} />
+          <WhatIfSection
+            part={whatIf}
+            drawings={drawings.whatIf}
+            period={period}
+            limitsInLog={audit.limitsInLog}
+          />
         ) : (
           <section>
             <h2>What if: other limits and delays</h2>

@@ -1,15 +1,18 @@
 import type { UnitAuditInput } from '../../summarize/alarms/audit-settings.js';
+import { logHoles } from '../../summarize/alarms/log-holes.js';
 import type { AlarmLogAccount } from '../../summarize/alarms/unit-alarm-log.js';
 import type { SummarizeSettings } from '../../summarize/summarize.js';
 import type { AuditResult } from '../results-audit.js';
 import { alarmsResult } from './alarms-result.js';
 import { auditSentence } from './audit-sentence.js';
+import { limitsInLog } from './limits-in-log.js';
 import { maskAlarms } from './mask-alarms.js';
 import { maskResponse } from './mask-response.js';
 import { maskTime } from './mask-time.js';
 import { maskWhatIf } from './mask-what-if.js';
 import { type GivenLogs, missingWords } from './missing.js';
 import { responseResult } from './response-result.js';
+import { sidesResult } from './sides-result.js';
 import { timeResult } from './time-result.js';
 import { whatIfResult } from './what-if-result.js';
 
@@ -36,9 +39,11 @@ export function auditResult(
     maskBelow === null ? part : mask(part, maskBelow);
   const alarms = masked(alarmsResult(input, account), maskAlarms);
   const response = masked(responseResult(input), maskResponse);
+  const sides = maskBelow === null ? sidesResult(input) : [];
+  const told = { alarms, response, sides };
   const { icpEpisodes: icp, cppEpisodes: cpp } = rules;
   return {
-    sentence: auditSentence(input.patients.length, alarms, response, given.care),
+    sentence: auditSentence(input.patients.length, told, given.care, maskBelow),
     patientsAs: hasPseudonyms ? 'pseudonyms' : 'numbers',
     maskBelow,
     rules: {
@@ -48,6 +53,13 @@ export function auditResult(
     missing: missingWords({ ...given, acknowledgements: input.hasAcknowledgements }),
     movedSeconds,
     notRead,
+    sides,
+    logHoles: logHoles(input).map(({ start, end, days }) => ({
+      start: input.clock.format(start),
+      end: input.clock.format(end),
+      days,
+    })),
+    limitsInLog: maskBelow === null ? limitsInLog(input) : [],
     alarms,
     response,
     time: masked(timeResult(input), maskTime),

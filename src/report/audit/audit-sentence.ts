@@ -1,75 +1,121 @@
-import type { AuditAlarms } from '../results-audit-alarms.js';
-import type { AuditResponse, PeriodResult } from '../results-audit-response.js';
-import { counted, share } from '../words.js';
+import type { AuditResult } from '../results-audit.js';
+import { counted, day, share } from '../words.js';
+import { countWord } from './count-words.js';
+import { rate } from './estimate-words.js';
+import { type ShortColumn, sideColumns, wholeColumns } from './short-columns.js';
 
 const NAMES = { icp: 'ICP', cpp: 'CPP' } as const;
 
-type OfChannel = AuditAlarms['channels'][number];
+/** What the sentence is made of. */
+export type Told = Pick<AuditResult, 'alarms' | 'response' | 'sides'>;
 
-/** What is told of all the time, of one clock of one channel; undefined where nothing is. */
-export const wholeTime = (
-  { clocks }: AuditResponse,
-  channel: OfChannel['channel'],
-  clock: AuditResponse['clocks'][number]['clock'],
-): PeriodResult | undefined =>
-  clocks
-    .find((one) => one.channel === channel && one.clock === clock)
-    ?.periods.find(({ kind }) => kind === 'all');
-
-const decimals = (value: number): string => (value >= 9.95 ? value.toFixed(0) : value.toFixed(1));
-
-/** `ICP: 512 alarms, 6.2 a monitored patient-day, 34 % with a sustained episode (41 % with those cut short by a treatment), 28 % artifacts.` */
-function alarmsOf(of: OfChannel, hasCare: boolean): string | null {
-  const { channel, alarms, perDay, classes, sustained, sustainedOrCutShort } = of;
-  if (alarms === 0) return null;
-  const artifacts = classes.find(({ alarmClass }) => alarmClass === 'artifact')?.share ?? null;
-  const alone = sustained.ofAll.byPatients.value;
-  const both = sustainedOrCutShort.ofAll.byPatients.value;
-  const parts = [
-    alarms === null ? null : counted(alarms, 'alarm'),
-    perDay.value === null ? null : `${decimals(perDay.value)} a monitored patient-day`,
-    alone === null
-      ? null
-      : `${share(alone)} with a sustained episode${hasCare && both !== null ? ` (${share(both)} with those that a treatment cut short)` : ''}`,
-    artifacts === null ? null : `${share(artifacts)} ${artifacts === 0 ? 'were' : 'are'} artifacts`,
-  ].filter((part) => part !== null);
-  return parts.length === 0 ? null : `${NAMES[channel]}: ${parts.join(', ')}.`;
+/** `12 a monitored patient-day, 15 % with a sustained episode (18 % with those that a treatment cut short), 56 % artifacts`. */
+function alarmFigures(column: ShortColumn, hasCare: boolean): string {
+  const { perDay, sustained, sustainedOrCutShort, artifactShare } = column;
+  const both = hasCare && sustained.value !== null ? sustainedOrCutShort.value : null;
+  return [
+    perDay.value === null ? null : `${rate(perDay.value)} a monitored patient-day`,
+    sustained.value === null
+      ? column.alarms !== null && column.alarms > 0
+        ? 'what they were cannot be told'
+        : null
+      : `${share(sustained.value)} with a sustained episode${both === null ? '' : ` (${share(both)} with those that a treatment cut short)`}`,
+    artifactShare === null ? null : `${share(artifactShare)} artifacts`,
+  ]
+    .filter((part) => part !== null)
+    .join(', ');
 }
 
-/** `Of 141 sustained episodes of ICP 6 had no alarm and 3 a late one; first treatment after a median of 9 min (95 % 7 to 12), 71 % within 15 min.` */
-function episodesOf({ channel, episodes, notices }: OfChannel, response: AuditResponse): string | null {
-  if (episodes === null || episodes === 0) return null;
-  const { none, late, inTime } = notices;
-  const isTold = none !== null && late !== null && (inTime === null || none + late + inTime > 0);
-  const treated = wholeTime(response, channel, 'treated');
-  const median = treated?.medianMinutes;
-  const within = treated?.shares.find(({ minutes }) => minutes === 15)?.share.value ?? null;
-  const bounds =
-    median && median.lower !== null && median.upper !== null
-      ? ` (95 % interval ${decimals(median.lower)} to ${decimals(median.upper)})`
-      : '';
+/** Of one channel: over all the time, or on both sides of a marked change, since together they would describe neither. */
+function alarmsOf(
+  whole: ShortColumn,
+  sides: readonly ShortColumn[],
+  at: string | null,
+  hasCare: boolean,
+): string[] {
+  const { channel, alarms } = whole;
+  if (alarms === 0) return [];
+  const count = alarms === null ? 'alarms' : counted(alarms, 'alarm');
+  const [before, after] = sides;
+  const figures =
+    before && after && at !== null
+      ? `before ${day(at)} ${alarmFigures(before, hasCare) || 'none'}; from then on ${alarmFigures(after, hasCare) || 'none'}`
+      : alarmFigures(whole, hasCare);
+  return [`${NAMES[channel]}: ${count}${figures === '' ? '' : `, ${figures}`}.`];
+}
+
+/** `14 min (95 % interval 9.6 to 18)`; null where it is not known. */
+function medianWords({ clocks }: ShortColumn): string | null {
+  const median = clocks.treated?.medianMinutes;
+  if (!median || median.value === null) return null;
+  const { value, lower, upper } = median;
+  const bounds = lower === null || upper === null ? '' : ` (95 % interval ${rate(lower)} to ${rate(upper)})`;
+  return `${rate(value)} min${bounds}`;
+}
+
+/** `Of 140 sustained episodes of ICP 9 had no alarm and 7 a late one; the first treatment came after a median of 13 min.` */
+function episodesOf(
+  whole: ShortColumn,
+  sides: readonly ShortColumn[],
+  at: string | null,
+  notices: AuditResult['alarms']['channels'][number]['notices'],
+): string[] {
+  const { channel, episodes, withoutAlarm: none, withLateAlarm: late } = whole;
+  if (episodes === null || episodes === 0) return [];
+  const reached = notices.inTime === null ? null : notices.inTime + (none ?? 0) + (late ?? 0);
+  const isTold = none !== null && late !== null && reached !== 0;
+  const [before, after] = sides;
+  const medians = before && after && at !== null ? [medianWords(before), medianWords(after)] : [];
+  const wholeMedian = medianWords(whole);
+  const beyond =
+    reached !== null && reached < episodes ? ` of the ${reached} that the alarm log reaches` : '';
   const parts = [
-    isTold ? `${none === 0 ? 'none' : none} had no alarm and ${late === 0 ? 'none' : late} a late one` : null,
-    median && median.value !== null
-      ? `the first treatment came after a median of ${decimals(median.value)} min${bounds}${within === null ? '' : `, within 15 min in ${share(within)}`}`
-      : null,
+    isTold ? `${countWord(none)}${beyond} had no alarm and ${countWord(late)} a late one` : null,
+    medians.length === 2 && medians.every((words) => words !== null)
+      ? `the first treatment came after a median of ${medians[0]} before the change and ${medians[1]} from then on`
+      : wholeMedian === null
+        ? null
+        : `the first treatment came after a median of ${wholeMedian}`,
   ].filter((part) => part !== null);
   const what = `${counted(episodes, 'sustained episode')} of ${NAMES[channel]}`;
-  return parts.length === 0 ? `There were ${what}.` : `Of ${what} ${parts.join('; ')}.`;
+  return [parts.length === 0 ? `There were ${what}.` : `Of ${what} ${parts.join('; ')}.`];
 }
 
-/** The answer on top of an audit's page. */
+/** The same in lines for a page: how much was looked at, then the alarms and the episodes of each channel. */
+export const answerLines = (sentence: string): string[] =>
+  sentence.split(/(?<=\.) (?=(?:ICP|CPP): |Of \d+ sustained |There were \d|No (?:alarm|episode) )/);
+
+/**
+ * The answer on top of an audit's page.
+ *
+ * @param fewPatients the least number of patients that may be told; null where any may
+ */
 export function auditSentence(
   patients: number,
-  { channels, log }: AuditAlarms,
-  response: AuditResponse,
+  told: Told,
   hasCare: boolean,
+  fewPatients: number | null = null,
 ): string {
-  const days = channels.find(({ channel }) => channel === 'icp')?.monitoredDays ?? 0;
-  const lead = `${counted(patients, 'patient')}, ${decimals(days)} monitored patient-days${log === null ? '' : ' while the alarm log reaches'}.`;
-  const ofAlarms = log === null ? [] : channels.flatMap((of) => alarmsOf(of, hasCare) ?? []);
-  const none = log !== null && ofAlarms.length === 0 ? ['No alarm of ICP or CPP could be judged.'] : [];
-  const ofEpisodes = channels.flatMap((of) => episodesOf(of, response) ?? []);
-  const noEpisode = channels.every(({ episodes }) => episodes === 0) ? ['No episode was sustained.'] : [];
+  const { alarms, response } = told;
+  const whole = wholeColumns(told);
+  const sides = sideColumns(told);
+  const at = response.changed?.at ?? null;
+  const days = whole.find(({ channel }) => channel === 'icp')?.monitoredDays ?? 0;
+  const who =
+    fewPatients !== null && patients < fewPatients
+      ? `Fewer than ${fewPatients} patients`
+      : counted(patients, 'patient');
+  const lead = `${who}, ${rate(days)} monitored patient-days${alarms.log === null ? '' : ' while the alarm log reaches'}.`;
+  const sidesOf = (channel: string): ShortColumn[] => sides.filter((one) => one.channel === channel);
+  const ofAlarms =
+    alarms.log === null
+      ? []
+      : whole.flatMap((column) => alarmsOf(column, sidesOf(column.channel), at, hasCare));
+  const none =
+    alarms.log !== null && ofAlarms.length === 0 ? ['No alarm of ICP or CPP could be judged.'] : [];
+  const ofEpisodes = whole.flatMap((column, i) =>
+    episodesOf(column, sidesOf(column.channel), at, alarms.channels[i].notices),
+  );
+  const noEpisode = whole.every(({ episodes }) => episodes === 0) ? ['No episode was sustained.'] : [];
   return [lead, ...ofAlarms, ...none, ...ofEpisodes, ...noEpisode].join(' ');
 }

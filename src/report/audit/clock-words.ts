@@ -42,6 +42,9 @@ export function shiftOf(reading: ClockReading): number | null {
 export function correctionWords(reading: ClockReading): string {
   const shift = shiftOf(reading);
   if (shift === null) return '';
-  const less = reading.is === 'apart' ? ', less what your monitors wait before they alarm' : '';
-  return `Nothing was corrected. If the clocks were apart, write "alarms: {files: ..., shiftSeconds: ${shift}}" in the pipeline file${less}: a positive number moves the times of the log to later ones. Classes, delays and responses on this page hold only once that is settled.`;
+  const wait =
+    reading.is === 'apart'
+      ? ` plus the seconds that your monitors average and wait before they alarm (where that is 10 s, ${shift + 10})`
+      : '';
+  return `Nothing was corrected. If the clocks were apart, write "alarms: {files: ..., shiftSeconds: ${shift}}" in the pipeline file${wait === '' ? '' : `, as ${shift}`}${wait}: a positive number moves the times of the log to later ones. Classes, delays and responses on this page hold only once that is settled.`;
 }

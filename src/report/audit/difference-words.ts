@@ -18,6 +18,6 @@ export function differenceWords({ value, lower, upper, reason }: EstimateResult,
   if (lower === null || upper === null) return `${is}; there is no interval: ${reason ?? 'no figure'}.`;
   const between = `${is} (95 % interval ${points(lower)} to ${points(upper)})`;
   return lower <= 0 && upper >= 0
-    ? `${between}; the interval holds 0: no sign of a difference.`
+    ? `${between}; the interval holds 0: the data cannot tell it from no difference.`
     : `${between}; the interval does not hold 0: a difference larger than patients differ by chance. What else changed meanwhile is not known here.`;
 }

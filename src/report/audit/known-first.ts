@@ -1,6 +1,6 @@
 import type { AuditResult } from '../results-audit.js';
 import type { UnitResults } from '../results-schema.js';
-import { counted } from '../words.js';
+import { counted, days } from '../words.js';
 
 /** With fewer patients intervals cannot be given. */
 const LEAST_PATIENTS = 10;
@@ -10,6 +10,15 @@ function movedWords(log: string, seconds: number): string | null {
   if (seconds === 0) return null;
   const way = seconds > 0 ? 'later' : 'earlier';
   return `The times of the ${log} were moved to ${counted(Math.abs(seconds), 'second')} ${way}, as the pipeline file says.`;
+}
+
+/** That the log may not have been exported whole; null where nothing speaks for it. */
+function holeWords(holes: AuditResult['logHoles']): string | null {
+  if (holes.length === 0) return null;
+  const [first] = [...holes].sort((a, b) => b.days - a.days);
+  const more =
+    holes.length === 1 ? '' : `, and in ${counted(holes.length - 1, 'more stretch', 'more stretches')}`;
+  return `The alarm log has no row for ${counted(first.days, 'monitored day')} in a row (${days(first.start, first.end)}${more}). If it was not exported for them, rates are too low and episodes seem untold: choose a period without them.`;
 }
 
 /** What has to be known before the figures of an audit are read, in sentences. */
@@ -24,8 +33,9 @@ export function auditKnownFirst(results: UnitResults, audit: AuditResult): strin
     movedWords('alarm log', audit.movedSeconds.alarms),
     movedWords('care log', audit.movedSeconds.care),
     isApart ? `${clock.sentence} ${clock.correction}` : null,
+    holeWords(audit.logHoles),
     patients < LEAST_PATIENTS
-      ? `${counted(patients, 'patient')} only: figures have no intervals, since these are over patients and need ${LEAST_PATIENTS}.`
+      ? `${audit.maskBelow !== null && patients < audit.maskBelow ? 'A few patients' : counted(patients, 'patient')} only: figures have no intervals, since these are over patients and need ${LEAST_PATIENTS}.`
       : null,
     audit.notRead === 0
       ? null

@@ -31,19 +31,25 @@ export function AuditMadeSection({
         {cpp.thresholdMmHg} mmHg, or the target of the patient and day where a table gives one, for{' '}
         {minutes(cpp.minSeconds)} or more; short dips and gaps do not end an episode. Source of the usual
         thresholds (ICP 22, CPP 60 mmHg): Brain Trauma Foundation, 4th edition, Carney et al., Neurosurgery
-        2017;80:6-15; sustained 5 min: common practice, no source. An alarm is judged by the first of these
-        that applies: cannot tell, suspect, artifact, sustained, cut short, long past its own limit, brief, no
-        crossing; the crossing of its own limit is looked for from 60 s before its onset to 10 s after it. The
-        classes, and a flood as 10 alarms or more in 10 min: common practice, no source.
+        2017;80:6-15; sustained 5 min: common practice, no source.
+      </p>
+      <p>
+        An alarm is judged by the first of these that applies: cannot tell, suspect, artifact, sustained, cut
+        short, long past its own limit, brief, no crossing; the crossing of its own limit is looked for from
+        60 s before its onset to 10 s after it. The classes, and a flood as 10 alarms or more in 10 min:
+        common practice, no source.
       </p>
       <p>
         Answers: acknowledged and first treatment are counted from the first alarm of an episode, and from its
         crossing where none came; resolved from when the rule was met to the start of the first 5 min at or
         under the threshold. What a gap or the end of the data cuts off is followed up to there and never
         dropped; an episode that resolves, and a death, end the other clocks first (cumulative incidence of
-        Aalen and Johansen; Kaplan and Meier where nothing comes first). Intervals draw whole patients 2,000
-        times, since the alarms and episodes of one patient belong together; under 10 patients there is none.
-        Naive intervals (Wilson) take each alarm or episode for independent and are too narrow.
+        Aalen and Johansen; Kaplan and Meier where nothing comes first).
+      </p>
+      <p>
+        Intervals draw whole patients 2,000 times, since the alarms and episodes of one patient belong
+        together; under 10 patients there is none. Naive intervals (Wilson) take each alarm or episode for
+        independent and are too narrow.
       </p>
       <p>
         Run charts: Anhøj & Olesen, PLoS ONE 2014;9:e113825. Control charts: NIST/SEMATECH e-Handbook of

@@ -122,12 +122,14 @@ class Mask {
     const isHidden = (i: number): boolean =>
       isJudged(i) && channels.find(({ channel }) => channel === log.judged[i].channel)?.alarms === null;
     const masked = maskCounts(counts, this.below, { alsoHidden: isHidden, isShownElsewhere: isJudged });
-    const shown = masked ?? counts.map((count, i) => (isJudged(i) && !isHidden(i) ? count : null));
+    const isWhole = masked?.every((count) => count !== null) ?? false;
+    // What was set aside is told as a sum elsewhere, so that one hidden count hides them all.
+    const shown = counts.map((count, i) => (isWhole || (isJudged(i) && !isHidden(i)) ? count : null));
     const rest = shown.slice(log.judged.length + 2);
     const unaccounted = log.unaccounted ?? 0;
     return {
       ...log,
-      rowsRead: masked === null ? null : unlessSmall(log.rowsRead, this.below),
+      rowsRead: isWhole ? unlessSmall(log.rowsRead, this.below) : null,
       judged: log.judged.map((one, i) => ({ ...one, alarms: shown[i] })),
       merged: shown[log.judged.length],
       withoutExport: shown[log.judged.length + 1],

@@ -16,6 +16,12 @@ export const maskResponse = (part: AuditResponse, below: number): AuditResponse 
 
 function maskClock(clock: ClockResult, below: number): ClockResult {
   const hidden = hiddenPeriods(clock.periods, below);
+  // The parts of a whole that is shown tell each other: where one hides anything, all of them hide all.
+  for (const kinds of SPLITS) {
+    const own = clock.periods.flatMap(({ kind }, i) => (kinds.includes(kind) ? [i] : []));
+    if (own.some((i) => hidden[i] || hidesAny(clock.periods[i], below)))
+      for (const i of own) hidden[i] = true;
+  }
   const periods = clock.periods.map((period, i) =>
     hidden[i] ? maskWhole(period) : maskPeriod(period, below),
   );
@@ -33,7 +39,8 @@ function maskClock(clock: ClockResult, below: number): ClockResult {
     isHidden(difference?.patientsAfter ?? 0, below);
   return {
     ...clock,
-    notCovered: shown(clock.notCovered),
+    // The other clocks have the rest of the same episodes.
+    notCovered: null,
     periods,
     difference: difference === null ? null : maskDifference(difference, isDifferenceHidden, shown),
     curve: curve === null ? null : maskCurve(curve, below),
@@ -57,9 +64,25 @@ function maskDifference(
 }
 
 /** Before and after, night and day, and all months each make the whole. */
+const SPLITS: readonly (readonly PeriodResult['kind'][])[] = [
+  ['before', 'after'],
+  ['night', 'day'],
+  ['month'],
+];
+
+/** True where something of a period has to be hidden. */
+function hidesAny(period: PeriodResult, below: number): boolean {
+  const masked = maskPeriod(period, below);
+  return (
+    OUTCOMES.some((outcome) => masked[outcome] === null) ||
+    masked.patients === null ||
+    masked.shares.some(({ share }) => share.reason === MASKED)
+  );
+}
+
 function hiddenPeriods(periods: readonly PeriodResult[], below: number): boolean[] {
   const hidden = periods.map(({ episodes }) => isHidden(episodes, below));
-  for (const kinds of [['before', 'after'], ['night', 'day'], ['month']]) {
+  for (const kinds of SPLITS) {
     const own = periods.flatMap(({ kind }, i) => (kinds.includes(kind) ? [i] : []));
     const parts = hiddenParts(
       own.map((i) => periods[i].episodes),
@@ -102,7 +125,8 @@ function maskPeriod(period: PeriodResult, below: number): PeriodResult {
     ...period,
     ...outcomes,
     patients: few(period.patients) ? null : period.patients,
-    withoutAlarm: few(period.withoutAlarm) ? null : period.withoutAlarm,
+    // The list of notices has the same episodes in another cut.
+    withoutAlarm: null,
     medianMinutes: hidden[0] ? maskedEstimate : withoutNumbers(period.medianMinutes),
     shares: period.shares.map((share) => {
       // Of a share also how many it did not happen to can be read.

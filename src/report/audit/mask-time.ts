@@ -1,5 +1,5 @@
 import type { AuditTime, MeasureResult } from '../results-audit-time.js';
-import { isHidden, MASKED } from './mask.js';
+import { hiddenParts, MASKED } from './mask.js';
 import { limitWords } from './signal-words.js';
 
 /**
@@ -12,22 +12,32 @@ export const maskTime = (part: AuditTime, below: number): AuditTime => ({
   measures: part.measures.map((measure) => maskMeasure(measure, part.per, below)),
 });
 
-/** True where a point tells of few. */
-function isTelling(
-  { measure }: MeasureResult,
-  { count, size }: MeasureResult['points'][number],
-  below: number,
-): boolean {
-  if (measure === 'monitoredDays' || size === null || size === 0) return false;
-  if (measure === 'medianMinutesToTreatment') return isHidden(size, below);
-  if (measure === 'alarmsPerDay') return isHidden(count, below);
-  return [count, size, count === null ? null : size - count].some((n) => isHidden(n, below));
+/** Which points tell of few, or would tell it of another together with the whole, which is shown elsewhere. */
+function telling({ measure, points }: MeasureResult, below: number): boolean[] {
+  if (measure === 'monitoredDays') return points.map(() => false);
+  const parts =
+    measure === 'medianMinutesToTreatment'
+      ? [points.map(({ size }) => size)]
+      : measure === 'alarmsPerDay'
+        ? [points.map(({ count }) => count)]
+        : [
+            points.map(({ count }) => count),
+            points.map(({ size }) => size),
+            points.map(({ count, size }) => (count === null || size === null ? null : size - count)),
+          ];
+  // A point without a value has nothing to hide.
+  const lists = parts.map((list) =>
+    hiddenParts(
+      list.map((n) => n ?? 0),
+      below,
+    ),
+  );
+  return points.map(({ value }, i) => value !== null && lists.some((hidden) => hidden[i]));
 }
 
 function maskMeasure(measure: MeasureResult, per: AuditTime['per'], below: number): MeasureResult {
-  const hidden = new Set(
-    measure.points.filter((point) => isTelling(measure, point, below)).map(({ start }) => start),
-  );
+  const isTelling = telling(measure, below);
+  const hidden = new Set(measure.points.filter((_, i) => isTelling[i]).map(({ start }) => start));
   if (hidden.size === 0) return measure;
   return {
     ...measure,

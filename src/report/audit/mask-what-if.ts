@@ -54,6 +54,7 @@ export function maskWhatIf(part: AuditWhatIf, below: number): AuditWhatIf {
     };
   };
 
+  // The patients who were not replayed are the rest of those on top of the page.
   const totals = (['patients', 'notReplayed', 'episodes', 'longEpisodes'] as const).filter((key) =>
     isSmall(part[key]),
   );
@@ -62,7 +63,7 @@ export function maskWhatIf(part: AuditWhatIf, below: number): AuditWhatIf {
     ? [...new Set([...totals, 'longEpisodes' as const])]
     : totals;
   return {
-    ...without(part, ...keys, 'missedLong'),
+    ...without(part, ...keys, 'missedLong', 'notReplayed'),
     raw: part.raw.map(maskCell),
     cleaned: part.cleaned.map(maskCell),
     presentRated: part.presentRated === null ? null : maskRated(part.presentRated),

@@ -28,7 +28,7 @@ const pointAt = (
 const otherwiseWords = ({ resolvedFirstShare, diedFirstShare }: CurveResult['points'][number]): string =>
   resolvedFirstShare === null || diedFirstShare === null
     ? ''
-    : `, ${share(resolvedFirstShare)} over before any treatment, ${share(diedFirstShare)} died before`;
+    : `, ${share(resolvedFirstShare)} resolved before any treatment, ${share(diedFirstShare)} died before`;
 
 /** The curve in words. */
 export function curveWords(curve: CurveResult, name: string): string {
@@ -52,7 +52,7 @@ function CurveTable({ curve }: { curve: CurveResult }): JSX.Element {
       columns={[
         { head: 'Minutes', number: true },
         { head: 'Treated', number: true },
-        { head: 'Over before', number: true },
+        { head: 'Resolved before', number: true },
         { head: 'Died before', number: true },
         { head: 'Episodes still waited for', number: true },
         { head: 'Their patients', number: true },
@@ -92,7 +92,7 @@ function Curve({ clock, svg }: { clock: ClockResult; svg: string }): JSX.Element
             'White: all others. Drawn from point to point, since counts are masked. Below: how many were still waited for.'
           ) : (
             <>
-              <Key colour={CURVE_COLOURS.resolved}>over before any treatment</Key>
+              <Key colour={CURVE_COLOURS.resolved}>resolved before any treatment</Key>
               <Key colour={CURVE_COLOURS.died}>died before</Key>
               White: still waited for. Below: how many these were.
             </>
@@ -181,13 +181,15 @@ export function ResponseSection({ response, drawings }: ResponseSectionProps): J
       ))}
       <div class="small">
         <p>
-          How to read it. The clocks of treatment and acknowledgement start at {CLOCK_WORDS.treated.from}, and
-          that of being over at {CLOCK_WORDS.resolved.from}: it stops at the start of the first 5 min back
-          within the threshold. An episode without an alarm cannot be acknowledged. An episode that was over
-          first, and death, are counted as such and not as cut off, so that a share is one of all episodes
-          (Aalen &amp; Johansen, Scand J Stat 1978;5:141-50); where nothing came first, that is 1 minus the
-          curve of Kaplan and Meier. An episode belongs to the part of the time in which it starts.{' '}
-          {maskNote(maskedBelow)}
+          How to read it. The clocks of treatment and acknowledgement start at {CLOCK_WORDS.treated.from}.
+          Resolved counts from {CLOCK_WORDS.resolved.from} to the start of the first 5 min back within the
+          threshold. An episode without an alarm cannot be acknowledged. An episode belongs to the part of the
+          time in which it starts. {maskNote(maskedBelow)}
+        </p>
+        <p>
+          An episode that resolved first, and death, are counted as such and not as cut off, so that a share
+          is one of all episodes (Aalen &amp; Johansen, Scand J Stat 1978;5:141-50); where nothing came first,
+          that is 1 minus the curve of Kaplan and Meier.
         </p>
         <p>
           How far to trust it. The intervals (95 %) draw whole patients {resamples} times, since the episodes

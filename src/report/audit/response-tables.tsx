@@ -9,23 +9,10 @@ import {
   channelName,
   minutesWord,
   periodName,
+  shareBoundsBelow,
   shareBoundsWords,
 } from './response-words.js';
-
-/** A figure with its interval below it. */
-function WithBounds({ value, bounds }: { value: string; bounds: string }): JSX.Element {
-  return (
-    <>
-      {value}
-      {bounds !== '' && (
-        <>
-          <br />
-          <span class="small">{bounds}</span>
-        </>
-      )}
-    </>
-  );
-}
+import { WithBounds } from './with-bounds.js';
 
 const shareWord = ({ value }: EstimateResult): string => (value === null ? NONE : share(value));
 
@@ -33,6 +20,9 @@ const shareWord = ({ value }: EstimateResult): string => (value === null ? NONE 
 const cell = (count: number | null): string => (count === null ? NONE : String(count));
 
 const isMonth = ({ kind }: PeriodResult): boolean => kind === 'month';
+
+const isBounded = ({ medianMinutes, shares }: PeriodResult): boolean =>
+  [medianMinutes, ...shares.map(({ share: one }) => one)].some(({ lower }) => lower !== null);
 
 interface ClockTableProps {
   readonly part: AuditResponse;
@@ -73,7 +63,7 @@ export function ClockTable(props: ClockTableProps): JSX.Element {
     { head: 'Number', number: true },
     { head: 'Patients', number: true },
     { head, number: true },
-    ...(overFirst === '' ? [] : [{ head: 'Over first', number: true }]),
+    ...(overFirst === '' ? [] : [{ head: 'Resolved first', number: true }]),
     { head: 'Died first', number: true },
     { head: 'Cut off', number: true },
     { head: 'Median, min', number: true },
@@ -92,10 +82,18 @@ export function ClockTable(props: ClockTableProps): JSX.Element {
       bounds={boundsWords(period.medianMinutes, minutesWord)}
     />,
     ...period.shares.map((one) => (
-      <WithBounds key={one.minutes} value={shareWord(one.share)} bounds={shareBoundsWords(one.share)} />
+      <WithBounds key={one.minutes} value={shareWord(one.share)} bounds={shareBoundsBelow(one.share)} />
     )),
   ]);
-  return <Table kind="wraps" columns={columns} rows={rows} />;
+  const hasBounds = clocksOf(props.part, props.clock).some(({ periods }) => periods.some(isBounded));
+  return (
+    <Table
+      kind="wraps"
+      caption={hasBounds ? 'Below a figure its 95 % interval over patients.' : undefined}
+      columns={columns}
+      rows={rows}
+    />
+  );
 }
 
 const METHODS = { wilson: 'Wilson', logLog: 'curve' } as const;

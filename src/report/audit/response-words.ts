@@ -11,7 +11,7 @@ interface ClockWords {
   readonly head: string;
   /** From when it runs. */
   readonly from: string;
-  /** What it is when the episode was over first; empty where that is what is waited for. */
+  /** What it is when the episode resolved first; empty where that is what is waited for. */
   readonly overFirst: string;
 }
 
@@ -23,19 +23,19 @@ export const CLOCK_WORDS: Readonly<Record<ClockResult['clock'], ClockWords>> = {
     came: 'treated',
     head: 'Treated',
     from: FROM_ALARM,
-    overFirst: 'over before any treatment',
+    overFirst: 'resolved before any treatment',
   },
   acknowledged: {
     title: 'Acknowledged',
     came: 'acknowledged',
     head: 'Acknowledged',
     from: FROM_ALARM,
-    overFirst: 'over before anybody acknowledged an alarm',
+    overFirst: 'resolved before anybody acknowledged an alarm',
   },
   resolved: {
-    title: 'Over',
-    came: 'over',
-    head: 'Over',
+    title: 'Resolved',
+    came: 'resolved',
+    head: 'Resolved',
     from: 'the time at which the episode had lasted long enough to count',
     overFirst: '',
   },
@@ -50,6 +50,10 @@ export const minutesWord = (minutes: number | null): string =>
 /** `10 to 15`; empty where there are no bounds. */
 export const boundsWords = ({ lower, upper }: EstimateResult, words: (value: number) => string): string =>
   lower === null || upper === null ? '' : `${words(lower)} to ${words(upper)}`;
+
+/** `38 to 57`, `79 to > 99`: bounds of a share below it, where the unit stands already. */
+export const shareBoundsBelow = (estimate: EstimateResult): string =>
+  boundsWords(estimate, share).replaceAll(' %', '');
 
 /** `38 to 57 %`, with the unit once; `79 % to > 99 %` where one of them is not just a number. */
 export function shareBoundsWords(estimate: EstimateResult): string {

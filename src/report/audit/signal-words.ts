@@ -46,6 +46,6 @@ export function limitWords(
     .slice(0, MOST_NAMED)
     .map(({ start, beyond }) => `${pointWords(start, per)} ${beyond ?? ''} its limit`);
   return past.length > MOST_NAMED
-    ? `signal: ${counted(past.length, per)} beyond the limits, the first: ${listed(named)}`
+    ? `signal: ${counted(past.length, per)} beyond the limits, the first ${MOST_NAMED}: ${listed(named)}`
     : `signal: ${listed(named)}`;
 }

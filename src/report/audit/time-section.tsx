@@ -149,8 +149,10 @@ export function TimeSection({ time, drawings }: TimeSectionProps): JSX.Element {
               fewer than 12 points tell nothing. Limits: three standard deviations, for rates and shares
               widened by how much points differ beyond chance (u′ and p′ charts: Laney, Quality Engineering
               2002;14:531-7), for single values from the mean moving range (NIST/SEMATECH e-Handbook 6.3.2.2).
+            </p>
+            <p>
               An alarm counts in the {per} in which it came on, an episode in that in which it starts. A
-              median to treatment has no value where less than half were treated before they were over; such
+              median to treatment has no value where less than half were treated before they resolved; such
               points are left out, so that slow {per}s may be missing. {maskNote(maskedBelow)}
             </p>
             <p>

@@ -55,7 +55,7 @@ function EpisodeTable({ unnoticed }: { unnoticed: readonly Unnoticed[] }): JSX.E
       columns={[
         { head: 'Patient' },
         { head: 'Channel' },
-        { head: 'Start' },
+        { head: 'Start', number: true },
         { head: 'Length', number: true },
         { head: 'Dose, mmHg·h', number: true },
         { head: 'Alarm', number: true },

@@ -4,8 +4,9 @@ import { COLOURS } from '../charts/palette.js';
 import { Chart, Key } from '../page/chart.js';
 import { Fold } from '../page/fold.js';
 import { Table } from '../page/table.js';
+import type { AuditResult } from '../results-audit.js';
 import type { AuditWhatIf } from '../results-audit-what-if.js';
-import { counted } from '../words.js';
+import { counted, listed } from '../words.js';
 import { MAPS, type MapName, type WhatIfDrawings, type WhatIfReading, whatIfMap } from './what-if-maps.js';
 import { AgainstPresentTable, ChoicesTable, MissedTable } from './what-if-tables.js';
 import { artifactWords, listedChoices, rawCell, settingName, whatIfAnswer } from './what-if-words.js';
@@ -46,6 +47,7 @@ function MapTable({ part, name }: { part: AuditWhatIf; name: MapName }): JSX.Ele
   }));
   return (
     <Table
+      kind="wraps"
       columns={[
         { head: 'Limit, mmHg \\ delay, min', number: true },
         ...delaysSeconds.map((delay) => ({ head: String(Number((delay / 60).toFixed(2))), number: true })),
@@ -60,6 +62,8 @@ interface WhatIfProps {
   readonly drawings: WhatIfDrawings;
   /** Of the report. */
   readonly period: { readonly start: string; readonly end: string };
+  /** Of the alarms of the log, the most first. */
+  readonly limitsInLog?: AuditResult['limitsInLog'];
 }
 
 function SettingMap({
@@ -150,8 +154,20 @@ function Missed({ part, period }: Pick<WhatIfProps, 'part' | 'period'>): JSX.Ele
   );
 }
 
+/** So many limits are named. */
+const MOST_LIMITS = 4;
+
+/** That the alarms of the log came by other settings. */
+function limitsWords(limits: AuditResult['limitsInLog']): string {
+  if (limits.length === 0) return '';
+  const named = limits
+    .slice(0, MOST_LIMITS)
+    .map(({ limitMmHg, alarms }) => `${Number(limitMmHg.toFixed(1))} mmHg in ${counted(alarms, 'alarm')}`);
+  return `The alarms of the log came by the settings of their time (limits of ICP: ${listed(named)}), so their numbers are others.`;
+}
+
 /** What other limits and delays would have raised and caught on the same ICP. */
-export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Element {
+export function WhatIfSection({ part, drawings, period, limitsInLog = [] }: WhatIfProps): JSX.Element {
   const without = part.notReplayed
     ? ` ${counted(part.notReplayed, 'patient')} whose ICP is sampled too seldom ${part.notReplayed === 1 ? 'is' : 'are'} not in it.`
     : '';
@@ -167,16 +183,18 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
         over {part.monitoredDays.toFixed(1)} monitored patient-days: nobody was treated otherwise. Had alarms
         come otherwise, care, and so ICP itself, would have differed. The best of many settings that are tried
         on the same data looks better than it would be on others. It is no recommendation: alarm settings
-        follow local policy and clinical engineering.{without}
+        follow local policy and clinical engineering.{without} {limitsWords(limitsInLog)}
       </p>
       <p class="small">
         An alarm is raised once ICP has been above the limit for the delay without a break{reset}. What is not
         known breaks the delay and ends the alarm. An episode counts as caught where an alarm is on at some
         time in it, and as noticed when the first one is, not before its crossing; the dose before the notice
-        is the area above the threshold of episodes up to then. Median times are of the episodes caught only,
-        so a setting that misses some may seem fast; and an alarm that was on for hours already counts as a
-        notice at the crossing, so a low limit may seem fast too. A dot marks a setting with no better one, as
-        said below.
+        is the area above the threshold of episodes up to then.
+      </p>
+      <p class="small">
+        Median times are of the episodes caught only, so a setting that misses some may seem fast; and an
+        alarm that was on for hours already counts as a notice at the crossing, so a low limit may seem fast
+        too. A dot marks a setting with no better one, as said below.
       </p>
       <p>
         <Key colour={HEAT_STEPS[1].fill}>lighter: less</Key>
@@ -197,9 +215,11 @@ export function WhatIfSection({ part, drawings, period }: WhatIfProps): JSX.Elem
         ICP as exported is what a monitor sees, artifacts and all, so these are the alarms that it would have
         raised. Without artifacts means without what the rules of this report removed; they look at what came
         before and after, which no monitor can, so that reading only tells how many alarms are artifacts'
-        doing. {artifactWords(part)} What was removed is not known, so it breaks the delay and ends an alarm:
-        with a delay there may be more alarms than as exported, and later ones. Sustained episodes are those
-        without artifacts in both.
+        doing. {artifactWords(part)}
+      </p>
+      <p class="small">
+        What was removed is not known, so it breaks the delay and ends an alarm: with a delay there may be
+        more alarms than as exported, and later ones. Sustained episodes are those without artifacts in both.
       </p>
       <h3>Settings to choose among</h3>
       <AgainstPresentTable part={part} />

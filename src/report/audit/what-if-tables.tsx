@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { Table } from '../page/table.js';
 import type { AuditWhatIf, RatedResult } from '../results-audit-what-if.js';
 import { doseCell, NONE, share, timesOf } from '../words.js';
+import { Roomy } from './roomy.js';
 import { shortNumber } from './what-if-maps.js';
 import { alarmsWords, minutesOf, missedWords, rawCell, type Setting, shareWords } from './what-if-words.js';
 
@@ -127,7 +128,12 @@ export function MissedTable({
       ]}
       rows={missed.map((one) => ({
         key: `${one.patient} ${one.start}`,
-        cells: [one.patient, at(one.start), one.minutes.toFixed(0), missedWords(part, one.missedFrom)],
+        cells: [
+          one.patient,
+          at(one.start),
+          one.minutes.toFixed(0),
+          <Roomy key="from">{missedWords(part, one.missedFrom)}</Roomy>,
+        ],
       }))}
     />
   );

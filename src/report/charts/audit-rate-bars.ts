@@ -6,6 +6,8 @@ import type { Spec } from './spec.js';
 type Channel = AuditAlarms['channels'][number];
 type Times = Pick<Channel['byHour'][number], 'perDay'>;
 
+/** The same for both: a phone shows all drawings at one width, and would show a narrow one with huge letters. */
+const WIDTH = 540;
 const HEIGHT = 96;
 const SPACING = 14;
 const PADDING = { left: 48, right: 22, top: 8, below: 40 } as const;
@@ -121,7 +123,7 @@ export const hourRatesSpec = (channels: readonly Channel[]): Spec =>
       shaded: byHour.filter(({ isNight }) => isNight).map(({ hour }) => ({ from: hour, to: hour + 1 })),
     })),
     {
-      width: 540,
+      width: WIDTH,
       title: 'hour of the day',
       labels: Array.from({ length: 9 }, (_, i) => ({
         at: i * 3,
@@ -140,7 +142,7 @@ export const weekdayRatesSpec = (channels: readonly Channel[]): Spec =>
       shaded: [],
     })),
     {
-      width: 280,
+      width: WIDTH,
       title: 'day of the week',
       labels: (channels[0]?.byWeekday ?? []).map(({ weekday }, i) => ({
         at: i + 0.5,

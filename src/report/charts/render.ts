@@ -40,12 +40,18 @@ export async function vegaSvg(spec: Spec): Promise<string> {
 /** Draws a spec in this thread. Vega numbers its ids by process, so they are rewritten to the key. */
 export const renderSvg: Draw = async (spec, key) => rewriteIds(compactSvg(await vegaSvg(spec), FONT), key);
 
+/** A tag as it is written: texts have their brackets escaped, and quotes not, so that only here an id is one. */
+const TAG = /<[a-z][^<>]*>/gi;
+
 /** Gives every id of an SVG, and every reference to one, a name made of the key and its place. */
 export function rewriteIds(svg: string, key: string): string {
-  const ids = [...new Set([...svg.matchAll(/\bid="([^"]+)"/g)].map((match) => match[1]))];
+  const idsOf = (tag: string): string[] => [...tag.matchAll(/\bid="([^"]+)"/g)].map((match) => match[1]);
+  const ids = [...new Set((svg.match(TAG) ?? []).flatMap(idsOf))];
   const named = new Map(ids.map((id, i) => [id, `${key}-${i + 1}`]));
-  return svg
-    .replace(/\bid="([^"]+)"/g, (_, id: string) => `id="${named.get(id)}"`)
-    .replace(/url\(#([^)]+)\)/g, (all, id: string) => (named.has(id) ? `url(#${named.get(id)})` : all))
-    .replace(/href="#([^"]+)"/g, (all, id: string) => (named.has(id) ? `href="#${named.get(id)}"` : all));
+  return svg.replace(TAG, (tag) =>
+    tag
+      .replace(/\bid="([^"]+)"/g, (_, id: string) => `id="${named.get(id)}"`)
+      .replace(/url\(#([^)]+)\)/g, (all, id: string) => (named.has(id) ? `url(#${named.get(id)})` : all))
+      .replace(/href="#([^"]+)"/g, (all, id: string) => (named.has(id) ? `href="#${named.get(id)}"` : all)),
+  );
 }

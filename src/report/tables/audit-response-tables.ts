@@ -55,7 +55,7 @@ const responseTable = ({ clocks }: AuditResponse): TidyTable => ({
     PATIENTS,
     episodes('episodes', 'Sustained episodes that start in it'),
     episodes('happened', 'To which it happened'),
-    episodes('resolvedFirst', 'That were over before'),
+    episodes('resolvedFirst', 'That resolved before'),
     episodes('diedFirst', 'Of patients who died before'),
     episodes('cutOff', 'Cut off before by a gap or the end of data'),
     episodes('withoutAlarm', 'Without an alarm: their clock starts at the crossing'),

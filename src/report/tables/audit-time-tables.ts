@@ -1,7 +1,11 @@
-import type { Interval } from '../../recording/interval.js';
+import { firstAfter } from '../../recording/search.js';
 import type { UnitAuditInput } from '../../summarize/alarms/audit-settings.js';
 import { coveredHours } from '../../summarize/alarms/monitored-days.js';
-import { AUDIT_CHANNELS, type PatientAudit } from '../../summarize/alarms/patient-audit.js';
+import {
+  AUDIT_CHANNELS,
+  type AuditChannel,
+  type PatientAudit,
+} from '../../summarize/alarms/patient-audit.js';
 import { joinLags } from '../../summarize/alarms/unit-clocks.js';
 import { CHANNEL, CLOCK, clockCells, hours, type NameOf, text } from './audit-alarm-columns.js';
 import { END, PATIENT, START } from './columns.js';
@@ -9,9 +13,15 @@ import type { TidyTable } from './tidy-table.js';
 
 const HOUR_MS = 3_600_000;
 
-/** Alarms of a channel that came on in a stretch. */
-const alarmsIn = ({ alarms }: PatientAudit, channel: string, { start, end }: Interval): number =>
-  alarms.filter((alarm) => alarm.channel === channel && alarm.onset >= start && alarm.onset < end).length;
+/** Alarms of a channel in each hour; one beside the recording counts in the hour next to it. */
+function alarmsByHour({ alarms, hours: each }: PatientAudit, channel: AuditChannel): number[] {
+  const counts = each.map(() => 0);
+  const starts = each.map(({ start }) => start);
+  for (const { channel: of, onset } of alarms) {
+    if (of === channel && counts.length > 0) counts[Math.max(0, firstAfter(starts, onset) - 1)]++;
+  }
+  return counts;
+}
 
 /** Monitored time and alarms by patient and hour. */
 export function hourTable(input: UnitAuditInput, nameOf: NameOf): TidyTable {
@@ -27,12 +37,17 @@ export function hourTable(input: UnitAuditInput, nameOf: NameOf): TidyTable {
       text('isCovered', 'true where the alarm log reaches it'),
       hours('icpMonitoredHours', 'ICP known, as exported'),
       hours('cppMonitoredHours', 'CPP known, as exported'),
-      { name: 'icpAlarms', unit: '{alarms}', says: 'Alarms of ICP that came on in it' },
-      { name: 'cppAlarms', unit: '{alarms}', says: 'Alarms of CPP that came on in it' },
+      {
+        name: 'icpAlarms',
+        unit: '{alarms}',
+        says: 'Alarms of ICP that came on in it, or beside the recording next to it',
+      },
+      { name: 'cppAlarms', unit: '{alarms}', says: 'Likewise of CPP' },
     ],
     rows: patients.flatMap((patient) => {
       const covered = new Set(coveredHours(patient.hours, alarmsCover));
-      return patient.hours.map((hour) => ({
+      const [ofIcp, ofCpp] = AUDIT_CHANNELS.map((channel) => alarmsByHour(patient, channel));
+      return patient.hours.map((hour, i) => ({
         patient: nameOf(patient.id),
         start: clock.format(hour.start),
         end: clock.format(hour.end),
@@ -40,8 +55,8 @@ export function hourTable(input: UnitAuditInput, nameOf: NameOf): TidyTable {
         isCovered: covered.has(hour),
         icpMonitoredHours: hour.icpMs / HOUR_MS,
         cppMonitoredHours: hour.cppMs / HOUR_MS,
-        icpAlarms: alarmsIn(patient, 'icp', hour),
-        cppAlarms: alarmsIn(patient, 'cpp', hour),
+        icpAlarms: ofIcp[i],
+        cppAlarms: ofCpp[i],
       }));
     }),
   };

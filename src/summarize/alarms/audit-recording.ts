@@ -1,15 +1,18 @@
 import type { Cleaning } from '../../clean/clean.js';
 import type { WrittenEntry } from '../../ingest/tables/care-entries.js';
 import type { LoggedAlarm } from '../../ingest/tables/logged-alarms.js';
+import type { ChannelKind } from '../../recording/channel.js';
 import type { Interval } from '../../recording/interval.js';
 import { cutTo } from '../../recording/pieces.js';
 import type { Recording } from '../../recording/recording.js';
 import type { ZoneClock } from '../../recording/zone.js';
+import type { Side } from '../../segment/stretches.js';
 import { hoursIn } from '../calendar.js';
 import type { SetTarget } from '../cpp-targets.js';
 import type { SummarizeSettings } from '../summarize.js';
 import type { AuditSettings } from './audit-settings.js';
 import { type AuditedChannel, auditedChannels } from './audited-channels.js';
+import { COARSEST_MS } from './judge.js';
 import { hoursMonitored } from './monitored-hours.js';
 import { LagCounter } from './onset-lags.js';
 import {
@@ -21,7 +24,7 @@ import {
   type UnjudgedAlarm,
 } from './patient-audit.js';
 import { replayGrid } from './replay-all.js';
-import { responses } from './response.js';
+import { type AnsweredAlarm, responses } from './response.js';
 import { treatmentTimes } from './treatments.js';
 
 /** What the logs say of one patient, and what they reach over. */
@@ -32,6 +35,8 @@ export interface AuditedLogs {
   readonly alarmsCover: Interval | null;
   readonly careCover: Interval | null;
   readonly hasAcknowledgements: boolean;
+  /** The channels of which the log holds any alarm of anybody: of others it cannot tell. */
+  readonly alarmedChannels: readonly ChannelKind[];
   readonly targets: readonly SetTarget[];
   /** Null where nobody says that the patient died. */
   readonly diedAt: number | null;
@@ -41,12 +46,15 @@ export interface AuditedLogs {
 const BESIDE_MS = 60_000;
 
 const isIn = (cover: Interval | null, t: number): boolean =>
-  cover !== null && t >= cover.start && t <= cover.end;
+  cover !== null && t >= cover.start && t < cover.end;
 
 const isAudited = (channel: string | null): channel is AuditChannel =>
   AUDIT_CHANNELS.some((one) => one === channel);
 
-/** Why an alarm is not judged; null where it is. */
+const sideOf = ({ side }: LoggedAlarm, usual: Side): Side =>
+  side === null ? usual : side === 'upper' ? 'above' : 'below';
+
+/** Why an alarm is not judged; null where it is. Of two periods side by side one alone has it. */
 function whyNot(
   { start, parameter: { channel } }: LoggedAlarm,
   { extent }: Recording,
@@ -54,11 +62,10 @@ function whyNot(
 ): UnjudgedAlarm['why'] | null {
   if (channel === null) return 'unknownParameter';
   if (!isAudited(channel)) return 'otherChannel';
-  if (start < period.start - BESIDE_MS || start > period.end + BESIDE_MS) {
-    const isRecorded = start >= extent.start - BESIDE_MS && start <= extent.end + BESIDE_MS;
-    return isRecorded ? 'notInPeriod' : 'outside';
-  }
-  return null;
+  const isEarlier = period.start > extent.start && start < period.start;
+  const isLater = period.end < extent.end && start >= period.end;
+  if (isEarlier || isLater) return 'notInPeriod';
+  return start < extent.start - BESIDE_MS || start > extent.end + BESIDE_MS ? 'outside' : null;
 }
 
 /**
@@ -82,7 +89,7 @@ export function auditRecording(
   const alarms: AuditedAlarm[] = [];
   const unjudged: UnjudgedAlarm[] = [];
   for (const alarm of logs.alarms ?? []) {
-    const { start: onset, end: ended, parameter, limit: logged, side: said, priority, acknowledged } = alarm;
+    const { start: onset, end: ended, parameter, limit: logged, priority, acknowledged } = alarm;
     const why = whyNot(alarm, recording, period);
     const { channel } = parameter;
     if (why !== null || !isAudited(channel)) {
@@ -90,8 +97,8 @@ export function auditRecording(
       continue;
     }
     const { judge, side: usual } = channels[channel];
-    const side = said === null ? usual : said === 'upper' ? 'above' : 'below';
-    const limit = logged?.value ?? settings.limitsMmHg[channel];
+    const side = sideOf(alarm, usual);
+    const limit = logged?.value ?? (side === usual ? settings.limitsMmHg[channel] : null);
     const raised = { onset, limit, side } as const;
     lags.add(onset, judge.crossings(raised));
     alarms.push({
@@ -107,7 +114,10 @@ export function auditRecording(
   const { icp, cpp } = channels;
   const start = Math.max(recording.extent.start, period.start);
   const extent = { start, end: Math.max(start, Math.min(recording.extent.end, period.end)) };
-  const isReplayed = icp.audit.episodesReason === null;
+  const { episodesReason, intervalSeconds } = icp.audit;
+  const isReplayed = episodesReason === null && (intervalSeconds ?? 0) <= COARSEST_MS / 1000;
+  // To the end of the episodes that begin in the period, or each delay would miss the last one.
+  const replayed = { ...extent, end: Math.max(extent.end, icp.episodes.at(-1)?.end ?? extent.end) };
   return {
     id: recording.id,
     extent,
@@ -115,14 +125,14 @@ export function auditRecording(
     alarms,
     unjudged,
     episodes: AUDIT_CHANNELS.flatMap((channel) =>
-      answered(channel, channels[channel], alarms, treatments, logs, settings),
+      answered(channel, channels[channel], treatments, logs, settings),
     ).sort((a, b) => a.episode.start - b.episode.start),
     hours: hoursMonitored(icp.raw, cpp.raw, hoursIn(extent, clock)),
     lags: lags.lags(),
     replay: isReplayed
       ? replayGrid(
-          cutTo(icp.raw, extent),
-          cutTo(icp.cleaned, extent),
+          cutTo(icp.raw, replayed),
+          cutTo(icp.cleaned, replayed),
           icp.episodes,
           summarize.icpEpisodes.threshold,
           settings.tried,
@@ -131,30 +141,50 @@ export function auditRecording(
   };
 }
 
+/** All alarms of a channel on the side of its rule, those at other times of the recording too, with for how long they were on. */
+const answeredAlarms = (
+  channel: AuditChannel,
+  { side, judge }: AuditedChannel,
+  alarms: readonly LoggedAlarm[],
+  { limitsMmHg }: AuditSettings,
+): AnsweredAlarm[] =>
+  alarms
+    .filter((one) => one.parameter.channel === channel && sideOf(one, side) === side)
+    .map(({ start: onset, end, acknowledged, limit }) => {
+      const raised = { onset, limit: limit?.value ?? limitsMmHg[channel], side };
+      return { onset, acknowledged, ended: end ?? judge.judge(raised, []).back };
+    });
+
 /** The sustained episodes of a channel with how they were told of and answered. */
 function answered(
   channel: AuditChannel,
-  { episodes, stretches, minSeconds, side }: AuditedChannel,
-  alarms: readonly AuditedAlarm[],
+  of: AuditedChannel,
   treatments: readonly number[] | null,
   logs: AuditedLogs,
-  { lateSeconds }: AuditSettings,
+  settings: AuditSettings,
 ): AuditedEpisode[] {
-  const { alarmsCover, careCover, hasAcknowledgements, diedAt } = logs;
-  const mine = logs.alarms && alarms.filter((one) => one.channel === channel && one.side === side);
-  const found = responses(episodes, { stretches, minSeconds, alarms: mine, treatments, diedAt });
+  const { alarmsCover, careCover, hasAcknowledgements, alarmedChannels, diedAt } = logs;
+  const { episodes, stretches, minSeconds, bridgeSeconds } = of;
+  const found = responses(episodes, {
+    ...{ stretches, minSeconds, bridgeSeconds, treatments, diedAt },
+    alarms: logs.alarms && answeredAlarms(channel, of, logs.alarms, settings),
+    alarmsUntil: alarmsCover?.end ?? Number.POSITIVE_INFINITY,
+    careUntil: careCover?.end ?? Number.POSITIVE_INFINITY,
+  });
   return found.map((response, i): AuditedEpisode => {
     const { extremeMmHg, doseMmHgHours } = episodes[i];
     const { hadAlarm, from, episode } = response;
-    const isTold = isIn(alarmsCover, episode.start);
+    const isTold = isIn(alarmsCover, episode.start) && alarmedChannels.includes(channel);
     const after = hadAlarm ? Math.max(0, from - episode.start) / 60_000 : null;
-    const isLate = after !== null && after * 60 >= lateSeconds[channel];
+    const isLate = after !== null && after * 60 >= settings.lateSeconds[channel];
+    // Where the log ends in the episode, an alarm may have come behind its end.
+    const isOpen = after === null && alarmsCover !== null && episode.end > alarmsCover.end;
     return {
       ...response,
       acknowledged: isTold && hasAcknowledgements ? response.acknowledged : null,
       treated: isIn(careCover, episode.start) ? response.treated : null,
       channel,
-      notice: !isTold ? 'notCovered' : after === null ? 'none' : isLate ? 'late' : 'inTime',
+      notice: !isTold || isOpen ? 'notCovered' : after === null ? 'none' : isLate ? 'late' : 'inTime',
       alarmAfterMinutes: after,
       extremeMmHg,
       doseMmHgHours,

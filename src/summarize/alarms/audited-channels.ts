@@ -30,6 +30,7 @@ export interface AuditedChannel {
   /** On which side of its limit an alarm lies that says nothing else. */
   readonly side: Side;
   readonly minSeconds: number;
+  readonly bridgeSeconds: number;
   /** The cleaned signal against the threshold of the rule, or the targets in force. */
   readonly stretches: readonly Stretch[];
   /** Those that begin in the period. */
@@ -41,10 +42,11 @@ export interface AuditedChannel {
 const intervalOf = (recording: Recording, ...kinds: ('icp' | 'map')[]): number =>
   Math.max(...kinds.map((kind) => recording.channels[kind]?.nominalIntervalMs ?? Number.NaN));
 
+/** The end belongs to what follows, so that of two periods side by side one alone has an episode. */
 const beginsIn =
   (period: Interval) =>
   ({ start }: Interval): boolean =>
-    start >= period.start && start <= period.end;
+    start >= period.start && start < period.end;
 
 /** ICP and CPP of a recording, raw and cleaned, with their sustained episodes. */
 export function auditedChannels(
@@ -73,12 +75,14 @@ export function auditedChannels(
     return {
       ...of,
       minSeconds: rule.minSeconds,
+      bridgeSeconds: rule.bridgeSeconds,
       episodes: figuresOf(found, intervalMs).filter(beginsIn(period)),
       judge: new AlarmJudge({
         raw: of.raw,
         cleaned: of.cleaned,
         taken: cleaning.marks.filter(({ channel }) => kinds.some((kind) => kind === channel)),
         intervalMs,
+        side: of.side,
         sustained: found.episodes,
         times: rule,
       }),

@@ -1,8 +1,8 @@
 import type { Grade } from '../../clean/rule.js';
 import { type Interval, overlaps } from '../../recording/interval.js';
-import { firstAfter } from '../../recording/search.js';
+import { firstAfter, firstAtOrAfter } from '../../recording/search.js';
 import type { Signal } from '../../recording/signal.js';
-import { type EpisodeTimes, episodesAmong } from '../../segment/episodes.js';
+import { type Episode, type EpisodeTimes, episodesAmong } from '../../segment/episodes.js';
 import { type Side, type Stretch, stretchesPast } from '../../segment/stretches.js';
 import { freshCrossings } from './fresh-crossings.js';
 
@@ -22,7 +22,8 @@ export type AlarmClass = (typeof ALARM_CLASSES)[number];
 /** An alarm that is to be judged: the limit that it was about, and when it came on, milliseconds UTC. */
 export interface RaisedAlarm {
   readonly onset: number;
-  readonly limit: number;
+  /** Null where nobody says which. */
+  readonly limit: number | null;
   readonly side: Side;
 }
 
@@ -51,6 +52,8 @@ export interface JudgedChannel {
   /** By start. */
   readonly taken: readonly Taken[];
   readonly intervalMs: number;
+  /** Of the unit's rule: alarms of the other side are never sustained by it, nor cut short. */
+  readonly side: Side;
   /** By the unit's rule, in time order. */
   readonly sustained: readonly Interval[];
   /** Of the unit's rule: what does not end an excursion, and from which length on one counts as long. */
@@ -61,7 +64,10 @@ export interface JudgedChannel {
 const BEFORE_MS = 60_000;
 const AFTER_MS = 10_000;
 /** Coarser samples do not show what a monitor saw. */
-const COARSEST_MS = 20_000;
+export const COARSEST_MS = 20_000;
+
+/** What excursions can be, in the order in which they say more. */
+const SAYS = ['sustained', 'cutShort', 'longPast', 'cannotTell', 'brief'] as const;
 
 const none = { rule: null, crossing: null, back: null, why: null };
 
@@ -69,32 +75,43 @@ const none = { rule: null, crossing: null, back: null, why: null };
 interface PastLimit {
   readonly raw: readonly Stretch[];
   readonly crossings: readonly number[];
-  readonly excursions: readonly Interval[];
+  readonly excursions: readonly Episode[];
 }
 
 /** Judges the alarms of one channel of one patient; what several alarms of one limit need is made once. */
 export class AlarmJudge {
   private readonly byLimit = new Map<string, PastLimit>();
+  /** By mark: the latest end of it and of those before, so that those that reach into a time are found by halving. */
+  private readonly reach: Float64Array;
 
-  constructor(private readonly channel: JudgedChannel) {}
+  constructor(private readonly channel: JudgedChannel) {
+    let latest = Number.NEGATIVE_INFINITY;
+    this.reach = Float64Array.from(channel.taken, ({ end }) => {
+      latest = Math.max(latest, end);
+      return latest;
+    });
+  }
 
   /**
-   * The first class that applies: cannot tell (no data, or a sample every 20 s or less often); suspect; artifact; sustained
+   * The first class that applies: cannot tell (no data, no limit, or samples over 20 s apart); suspect; artifact; sustained
    * by the unit's rule; cut short (a true crossing with a treatment logged before it returned, so that fast units are not
-   * punished); long past its own limit, though not by the unit's rule; brief; no crossing. Common practice, no source.
+   * punished); long past its own limit, though not by the unit's rule; brief; no crossing. Where several excursions are
+   * near the onset, the one that says most counts. One that missing data cut off before it was long cannot be told, unless
+   * a treatment came. Common practice, no source.
    *
    * @param treatments when they were given, rising, milliseconds UTC
    */
   judge(alarm: RaisedAlarm, treatments: readonly number[]): Judgement {
     const { channel } = this;
     const window = { start: alarm.onset - BEFORE_MS, end: alarm.onset + AFTER_MS };
+    if (alarm.limit === null) return { ...none, alarmClass: 'cannotTell', why: 'the log gives no limit' };
     if (channel.intervalMs > COARSEST_MS || Number.isNaN(channel.intervalMs)) {
       const why = Number.isNaN(channel.intervalMs)
         ? 'no data'
         : `a sample every ${Number((channel.intervalMs / 1000).toFixed(1))} s, and 20 s are needed`;
       return { ...none, alarmClass: 'cannotTell', why };
     }
-    const { raw, excursions } = this.pastLimit(alarm);
+    const { raw, excursions } = this.pastLimit(alarm.limit, alarm.side);
     const seen = within(raw, window);
     const past = seen.filter(({ state }) => state === 'past');
     const knownMs = seen.reduce((sum, one) => sum + (one.state === 'unknown' ? 0 : shared(one, window)), 0);
@@ -103,12 +120,17 @@ export class AlarmJudge {
         ? { ...none, alarmClass: 'cannotTell', why: 'no data' }
         : { ...none, alarmClass: 'noCrossing' };
     }
-    const excursion = within(excursions, window)[0];
+    const near = within(excursions, window).map((one) => ({
+      excursion: one,
+      alarmClass: this.classOf(one, window, alarm.side, treatments),
+    }));
+    const [told] = near.toSorted((a, b) => SAYS.indexOf(a.alarmClass) - SAYS.indexOf(b.alarmClass));
+    const excursion = told?.excursion;
     const crossed = past.map((one) => ({
       start: Math.max(one.start, window.start),
       end: Math.min(one.end, window.end),
     }));
-    const taken = channel.taken.filter((one) => crossed.some((part) => overlaps(one, part)));
+    const taken = this.takenIn(window).filter((one) => crossed.some((part) => overlaps(one, part)));
     const suspect = taken.find(({ grade }) => grade === 'suspect');
     if (suspect) return { ...none, ...spanOf(excursion), alarmClass: 'suspect', rule: suspect.rule };
     if (!excursion) {
@@ -117,26 +139,45 @@ export class AlarmJudge {
         ? { ...none, alarmClass: 'artifact', rule: removed.rule }
         : { ...none, alarmClass: 'noCrossing' };
     }
-    const span = spanOf(excursion);
-    const whole = { start: excursion.start, end: Math.max(excursion.end, window.end) };
-    const alarmClass = this.classOf(whole, excursion, treatments);
-    return { ...none, ...span, alarmClass };
+    const { alarmClass } = told;
+    const why = alarmClass === 'cannotTell' ? 'cut off by missing data' : null;
+    return { ...none, ...spanOf(excursion), alarmClass, why };
+  }
+
+  /** The marks that share time with a window. */
+  private takenIn(window: Interval): readonly Taken[] {
+    const { taken } = this.channel;
+    const found: Taken[] = [];
+    for (let i = firstAtOrAfter(this.reach, window.start); i < taken.length; i++) {
+      if (taken[i].start > window.end) break;
+      found.push(taken[i]);
+    }
+    return found;
   }
 
   /** When the raw signal, which a monitor saw, crossed the limit of an alarm anew; milliseconds UTC, rising. */
   crossings(alarm: RaisedAlarm): readonly number[] {
-    return this.pastLimit(alarm).crossings;
+    return alarm.limit === null ? [] : this.pastLimit(alarm.limit, alarm.side).crossings;
   }
 
-  private classOf(whole: Interval, excursion: Interval, treatments: readonly number[]): AlarmClass {
-    const { sustained, times } = this.channel;
-    if (within(sustained, whole).length > 0) return 'sustained';
-    const treated = treatments[firstAfter(treatments, excursion.start - 1)];
-    if (treated !== undefined && treated <= excursion.end) return 'cutShort';
-    return excursion.end - excursion.start >= times.minSeconds * 1000 ? 'longPast' : 'brief';
+  private classOf(
+    excursion: Episode,
+    window: Interval,
+    side: Side,
+    treatments: readonly number[],
+  ): (typeof SAYS)[number] {
+    const { sustained, times, side: ofRule } = this.channel;
+    if (side === ofRule) {
+      const whole = { start: excursion.start, end: Math.max(excursion.end, window.end) };
+      if (within(sustained, whole).length > 0) return 'sustained';
+      const treated = treatments[firstAfter(treatments, excursion.start - 1)];
+      if (treated !== undefined && treated <= excursion.end) return 'cutShort';
+    }
+    if (excursion.end - excursion.start >= times.minSeconds * 1000) return 'longPast';
+    return excursion.openStart || excursion.openEnd ? 'cannotTell' : 'brief';
   }
 
-  private pastLimit({ limit, side }: RaisedAlarm): PastLimit {
+  private pastLimit(limit: number, side: Side): PastLimit {
     const key = `${side} ${limit}`;
     const known = this.byLimit.get(key);
     if (known) return known;

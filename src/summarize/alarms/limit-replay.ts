@@ -1,6 +1,6 @@
 import type { Interval } from '../../recording/interval.js';
 
-/** A thousandth of a second: crossings are computed in floating point on times of 10^12 ms. */
+/** A millionth of a second: crossings are computed in floating point on times of 10^12 ms. */
 const TOLERANCE_MS = 1e-3;
 
 /** What the delays of one limit are counted into. */

@@ -1,9 +1,9 @@
 import { firstAtOrAfter } from '../../recording/search.js';
 import type { OnsetLags } from './patient-audit.js';
 
-/** Over an hour, so that a clock that missed a change to summer time shows. */
-const REACH_SECONDS = 75 * 60;
-/** Counts how long alarms came after crossings of their own limits, all pairs within 75 min. */
+/** Over two hours, so that a log in UTC shows in a zone two hours ahead, and one that missed a change to summer time. */
+const REACH_SECONDS = 135 * 60;
+/** Counts how long alarms came after crossings of their own limits, all pairs within 135 min. */
 export class LagCounter implements OnsetLags {
   readonly reachSeconds = REACH_SECONDS;
   readonly counts = new Uint32Array(2 * REACH_SECONDS + 1);

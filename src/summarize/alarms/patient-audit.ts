@@ -14,8 +14,8 @@ export interface AuditedAlarm extends Judgement {
   readonly channel: AuditChannel;
   readonly onset: number;
   readonly side: Side;
-  /** mmHg. */
-  readonly limit: number;
+  /** mmHg; null where the log gives none and the pipeline file has none for its side. */
+  readonly limit: number | null;
   /** False where the log gives no limit, so that the one of the pipeline file was taken. */
   readonly isLimitLogged: boolean;
   readonly priority: LoggedAlarm['priority'];

@@ -18,7 +18,7 @@ export interface ReplayedAlarm {
   readonly end: number;
 }
 
-/** A thousandth of a second: crossings are computed in floating point on times of 10^12 ms. */
+/** A millionth of a second: crossings are computed in floating point on times of 10^12 ms. */
 const TOLERANCE_MS = 1e-3;
 
 /**

@@ -19,6 +19,8 @@ export interface ResponseTime {
   readonly hadAlarm: boolean;
   readonly minutes: number;
   readonly outcome: Outcome;
+  /** To where data or care log end, had nothing else come. */
+  readonly followedMinutes: number;
 }
 
 /** The times of one clock; none where a reason stands. */
@@ -56,7 +58,10 @@ export function clockTimes(input: UnitAuditInput, channel: AuditChannel, clock: 
       if (episode.channel !== channel) continue;
       const time = timeOf(episode, clock, input);
       if (time === null) notCovered++;
-      else times.push({ patient, start: episode.episode.start, hadAlarm: episode.hadAlarm, ...time });
+      else {
+        const { hadAlarm, followedMinutes } = episode;
+        times.push({ patient, start: episode.episode.start, hadAlarm, followedMinutes, ...time });
+      }
     }
   });
   return { times, notCovered, reason: null };

@@ -2,9 +2,11 @@ import { firstAfter } from '../../recording/search.js';
 import type { Figure } from '../figure.js';
 import { aalenJohansen } from '../statistics/aalen-johansen.js';
 import type { UnitAuditInput } from './audit-settings.js';
-import { AUDIT_CHANNELS } from './patient-audit.js';
+import { coveredHours } from './monitored-days.js';
+import type { MonitoredHour } from './patient-audit.js';
 import { CAUSE_COUNT, CAUSES, clockTimes } from './response-times.js';
 import type { TimePoint } from './time-points.js';
+import { isOfRule } from './unit-alarms.js';
 
 /** What is followed over time. */
 export const TIME_MEASURES = [
@@ -36,7 +38,7 @@ export interface MeasuredCourse {
 export const ANSWERED_MINUTES = 15;
 const DAY_MS = 86_400_000;
 
-const NO_TIME = 'no monitored time';
+const NO_TIME = 'no monitored time that the alarm log reaches';
 const NO_ALARM = 'no alarm of which one can tell';
 const NO_EPISODE = 'no sustained episode that was followed for long enough';
 const NOT_HALF = 'less than half of the episodes were treated before they resolved or were cut off';
@@ -65,10 +67,10 @@ const ratios = (counts: readonly number[], sizes: readonly number[], none: strin
   }));
 
 /** Monitored patient-days of each point: ICP or CPP known as exported, by the start of each hour. */
-function daysOf({ patients }: UnitAuditInput, points: readonly TimePoint[]): number[] {
+function daysOf(hours: readonly MonitoredHour[], points: readonly TimePoint[]): number[] {
   return summed(
     points,
-    patients.flatMap(({ hours }) => hours),
+    hours,
     ({ start }) => start,
     ({ icpMs, cppMs }) => Math.max(icpMs, cppMs) / DAY_MS,
   );
@@ -94,7 +96,10 @@ function alarmMeasures(input: UnitAuditInput, points: readonly TimePoint[]): Mea
       reason,
       points: ratios(
         counted(() => true),
-        daysOf(input, points),
+        daysOf(
+          input.patients.flatMap(({ hours }) => coveredHours(hours, input.alarmsCover)),
+          points,
+        ),
         NO_TIME,
       ),
     },
@@ -103,17 +108,16 @@ function alarmMeasures(input: UnitAuditInput, points: readonly TimePoint[]): Mea
       reason,
       points: ratios(
         counted(({ alarmClass }) => isTrue.has(alarmClass)),
-        counted(({ alarmClass }) => alarmClass !== 'cannotTell'),
+        counted((alarm) => isOfRule(alarm) && alarm.alarmClass !== 'cannotTell'),
         NO_ALARM,
       ),
     },
   ];
 }
 
+/** Of episodes of ICP alone: one rise often makes an episode of CPP too, and one treatment would count twice. */
 function answerMeasures(input: UnitAuditInput, points: readonly TimePoint[]): MeasuredCourse[] {
-  const found = AUDIT_CHANNELS.map((channel) => clockTimes(input, channel, 'treated'));
-  const reason = found[0].reason;
-  const times = found.flatMap((one) => one.times);
+  const { times, reason } = clockTimes(input, 'icp', 'treated');
   if (reason !== null) {
     return (['treatedShare', 'medianMinutesToTreatment'] as const).map((measure) => ({
       measure,
@@ -128,8 +132,8 @@ function answerMeasures(input: UnitAuditInput, points: readonly TimePoint[]): Me
       ({ start }) => start,
       (time) => (isOf(time) ? 1 : 0),
     );
-  const isInTime = ({ outcome, minutes }: (typeof times)[number]): boolean =>
-    outcome === 'happened' && minutes <= ANSWERED_MINUTES;
+  const isInTime = ({ outcome, minutes, followedMinutes }: (typeof times)[number]): boolean =>
+    outcome === 'happened' && minutes <= ANSWERED_MINUTES && followedMinutes >= ANSWERED_MINUTES;
   const medians = points.map(({ start, end }): MeasuredPoint => {
     const own = times.filter((time) => time.start >= start && time.start < end);
     const { incidences } = aalenJohansen(
@@ -151,7 +155,9 @@ function answerMeasures(input: UnitAuditInput, points: readonly TimePoint[]): Me
       reason,
       points: ratios(
         counted(isInTime),
-        counted(({ outcome, minutes }) => outcome !== 'cut' || minutes >= ANSWERED_MINUTES),
+        // Whose data would have gone on for so long, whatever came of it: those that were cut off before are no sample
+        // of the slow ones alone.
+        counted(({ followedMinutes }) => followedMinutes >= ANSWERED_MINUTES),
         NO_EPISODE,
       ),
     },
@@ -166,6 +172,9 @@ export const timeMeasures = (input: UnitAuditInput, points: readonly TimePoint[]
   {
     measure: 'monitoredDays',
     reason: null,
-    points: daysOf(input, points).map((days) => ({ count: null, size: null, value: days })),
+    points: daysOf(
+      input.patients.flatMap(({ hours }) => hours),
+      points,
+    ).map((days) => ({ count: null, size: null, value: days })),
   },
 ];

@@ -8,9 +8,14 @@ export interface TimePoint extends Interval {
   readonly part: 'all' | 'before' | 'across' | 'after';
 }
 
-/** The weeks (from Monday) or months that fill the period as far as the log of alarms reaches. */
-export function timePoints({ period, alarmsCover, settings, clock }: UnitAuditInput): TimePoint[] {
-  const window = alarmsCover === null ? [period] : intersect([period], [alarmsCover]);
+/** The weeks (from Monday) or months that fill the period as far as a log of alarms or of care reaches. */
+export function timePoints({ period, alarmsCover, careCover, settings, clock }: UnitAuditInput): TimePoint[] {
+  const covers = [alarmsCover, careCover].filter((cover) => cover !== null);
+  const reach = {
+    start: Math.min(...covers.map(({ start }) => start)),
+    end: Math.max(...covers.map(({ end }) => end)),
+  };
+  const window = covers.length === 0 ? [period] : intersect([period], [reach]);
   const { per, changed } = settings;
   return window
     .flatMap((one) => (per === 'week' ? weeksIn(one, clock) : monthsIn(one, clock)))

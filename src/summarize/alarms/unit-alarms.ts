@@ -1,4 +1,4 @@
-import type { Estimate } from '../statistics/estimate.js';
+import { type Estimate, noEstimate } from '../statistics/estimate.js';
 import type { UnitAuditInput } from './audit-settings.js';
 import { repeats } from './crowding.js';
 import { ALARM_CLASSES, type AlarmClass } from './judge.js';
@@ -6,7 +6,7 @@ import { alarmsOf, coveredHours, monitoredDays } from './monitored-days.js';
 import type { AuditChannel, AuditedAlarm } from './patient-audit.js';
 import { type AlarmShare, ratioOverPatients, shareOverPatients } from './ratio-over-patients.js';
 
-/** A share of all alarms, and of those of which one can tell anything. */
+/** A share of all alarms of the side of the unit's rule, and of those of which one can tell anything. */
 export interface ShareBothWays {
   readonly ofAll: AlarmShare;
   readonly ofThoseTold: AlarmShare;
@@ -15,12 +15,12 @@ export interface ShareBothWays {
 /** What the alarms of one channel of a unit were. */
 export interface UnitAlarms {
   readonly channel: AuditChannel;
-  /** Patients of whom the channel was monitored while the log reaches. */
+  /** Patients of whom the channel was monitored while the log reaches, or at all where there is none. */
   readonly patients: number;
   readonly alarms: number;
   /** Of them, those whose log gives no limit, so that the one of the pipeline file was taken. */
   readonly limitsAssumed: number;
-  /** Patient-days over which the channel was monitored, as exported, while the log reaches. */
+  /** Patient-days over which the channel was monitored, as exported, while the log reaches, or in all where there is none. */
   readonly monitoredDays: number;
   /** Alarms a monitored patient-day; all that were judged count, also while nothing was recorded. */
   readonly perDay: Estimate;
@@ -40,6 +40,10 @@ export interface RuleCount {
   readonly alarms: number;
 }
 
+/** True where the alarm is of the side that the unit's rule is about: others can never be sustained. */
+export const isOfRule = ({ channel, side }: AuditedAlarm): boolean =>
+  side === (channel === 'icp' ? 'above' : 'below');
+
 /** Alarms of one patient, channel, side and limit are of one kind. */
 export const kindOf = ({ channel, side, limit }: AuditedAlarm): string => `${channel} ${side} ${limit}`;
 
@@ -49,14 +53,17 @@ const count = <T>(list: readonly T[], is: (one: T) => boolean): number => list.f
 export function unitAlarms({ patients, alarmsCover }: UnitAuditInput, channel: AuditChannel): UnitAlarms {
   const each = patients.map((patient) => ({
     alarms: alarmsOf(patient, channel),
-    days: monitoredDays(coveredHours(patient.hours, alarmsCover), channel),
+    days: monitoredDays(
+      alarmsCover === null ? patient.hours : coveredHours(patient.hours, alarmsCover),
+      channel,
+    ),
   }));
   const all = each.flatMap(({ alarms }) => alarms);
   const shareOf = (classes: readonly AlarmClass[]): ShareBothWays => {
     const portions = (isOf: (alarm: AuditedAlarm) => boolean) =>
       each.map(({ alarms }) => ({
         part: count(alarms, ({ alarmClass }) => classes.includes(alarmClass)),
-        whole: count(alarms, isOf),
+        whole: count(alarms, (alarm) => isOfRule(alarm) && isOf(alarm)),
       }));
     return {
       ofAll: shareOverPatients(portions(() => true)),
@@ -68,9 +75,12 @@ export function unitAlarms({ patients, alarmsCover }: UnitAuditInput, channel: A
     channel,
     patients: count(each, ({ days }) => days > 0),
     alarms: all.length,
-    limitsAssumed: count(all, ({ isLimitLogged }) => !isLimitLogged),
+    limitsAssumed: count(all, ({ isLimitLogged, limit }) => !isLimitLogged && limit !== null),
     monitoredDays: each.reduce((sum, { days }) => sum + days, 0),
-    perDay: ratioOverPatients(monitored.map(({ alarms, days }) => ({ part: alarms.length, whole: days }))),
+    perDay:
+      alarmsCover === null
+        ? noEstimate('no alarm log was given')
+        : ratioOverPatients(monitored.map(({ alarms, days }) => ({ part: alarms.length, whole: days }))),
     classes: ALARM_CLASSES.map((alarmClass) => ({
       alarmClass,
       alarms: count(all, (alarm) => alarm.alarmClass === alarmClass),

@@ -1,6 +1,9 @@
 import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 
+/** So many numbers of clusters are kept at a time: each takes 2 bytes a cluster and resample. */
+const MOST_KEPT = 8;
+
 /**
  * How often each cluster comes in each resample: the draws of `clusterBootstrap` with the same seed, kept as counts, so
  * that many figures of as many clusters share them.
@@ -22,6 +25,7 @@ export class Resampler {
     for (let i = 0; i < this.resamples; i++) {
       for (let k = 0; k < clusters; k++) counts[i * clusters + uniformInt(random, 0, clusters - 1)]++;
     }
+    if (this.byCount.size >= MOST_KEPT) this.byCount.clear();
     this.byCount.set(clusters, counts);
     return counts;
   }

@@ -1,3 +1,4 @@
+import { alarmAudit } from './alarm-audit.js';
 import { crowdedPage, decisions } from './decided.js';
 import { autumnNight, fortyEpisodes, fourteenDays, oneHour } from './lengths.js';
 import { cleanNone, noArterialLine, nothingKnown, probeAndDrain } from './little-known.js';
@@ -17,4 +18,5 @@ export const CASES: Readonly<Record<string, () => CaseFiles>> = {
   'clean-none': cleanNone,
   'crowded-page': crowdedPage,
   'thirty-patients': thirtyPatients,
+  'alarm-audit': alarmAudit,
 };

@@ -129,6 +129,8 @@ describe('masked counts', () => {
     expect(maskWhatIf(part, 1)).toEqual({
       ...part,
       missedLong: null,
+      notReplayed: null,
+      notReplayedReason: 'counts under 1 are not shown',
       missedLongReason: 'counts under 1 are not shown',
     });
   });

@@ -43,6 +43,7 @@ const LOGS: AuditedLogs = {
   alarmsCover: WHOLE_DAY,
   careCover: WHOLE_DAY,
   hasAcknowledgements: true,
+  alarmedChannels: ['icp', 'cpp'],
   targets: [],
   diedAt: null,
 };
@@ -220,5 +221,39 @@ describe('the audit of one patient', () => {
     });
     expect(audit.replay).toBeNull();
     expect(audit.alarms[0]).toMatchObject({ alarmClass: 'cannotTell' });
+  });
+
+  it('gives an alarm at the edge of two periods to one of them, and hears of alarms beside its own', () => {
+    const [before, after] = [
+      { start: at(0), end: at(2000) },
+      { start: at(2000), end: at(7000) },
+    ];
+    const log = { alarms: [alarm(1970), alarm(2000)] };
+    expect([before, after].map((period) => auditOf(log, period).alarms.length)).toEqual([1, 1]);
+    const early = { start: at(0), end: at(1200) };
+    // The alarm lies behind the period, and is one of the episode that begins in it.
+    expect(auditOf({ alarms: [alarm(1250)] }, early).episodes[0]).toMatchObject({ notice: 'inTime' });
+  });
+
+  it('takes an alarm without an end for as long as its limit was passed', () => {
+    const [icp] = auditOf({
+      alarms: [alarm(1010, { limit: { value: 10, unit: 'mm[Hg]', side: 'upper' } })],
+    }).episodes;
+    expect(icp.notice).toBe('inTime');
+    // Over 10 mmHg from the first second on, and so it is on when ICP passes 22.
+    const early = alarm(5, { limit: { value: 10, unit: 'mm[Hg]', side: 'upper' } });
+    expect(auditOf({ alarms: [early] }).episodes[0]).toMatchObject({
+      notice: 'inTime',
+      alarmAfterMinutes: 0,
+    });
+  });
+
+  it('cannot say that none told of an episode where the log holds no alarm of its channel', () => {
+    const { episodes } = auditOf({ alarms: [alarm(1010)], alarmedChannels: ['icp'] });
+    expect(episodes.map(({ channel, notice }) => [channel, notice])).toEqual([
+      ['icp', 'inTime'],
+      ['cpp', 'notCovered'],
+      ['cpp', 'notCovered'],
+    ]);
   });
 });

@@ -31,6 +31,7 @@ const channelOf = (
     cleaned,
     taken,
     intervalMs,
+    side: 'above',
     sustained: findEpisodes(cleaned, OVER_22).episodes,
     times: OVER_22,
   };
@@ -127,5 +128,41 @@ describe('an alarm', () => {
     const channel = channelOf(hour([1000, 100, 2]));
     expect(judge(channel, 1010, { limit: 5, side: 'below' }).alarmClass).toBe('brief');
     expect(judge(channel, 1010, { limit: 1, side: 'below' }).alarmClass).toBe('noCrossing');
+  });
+
+  it('lets the excursion that says most count, where several are near the onset', () => {
+    // A blip of 10 s, and 50 s later 19 min past the limit of the alarm and not of the rule.
+    const signal = hour([1000, 10, 30], [1055, 1145, 21]);
+    expect(judge(channelOf(signal), 1058, { limit: 20 })).toMatchObject({ alarmClass: 'longPast' });
+    expect(judge(channelOf(signal), 1020, { limit: 20 }).alarmClass).toBe('brief');
+  });
+
+  it('cannot tell what missing data cut off before it was long, unless a treatment came', () => {
+    const signal = hour([1000, 120, 40], [1120, 880, Number.NaN]);
+    expect(judge(channelOf(signal), 1005)).toMatchObject({
+      alarmClass: 'cannotTell',
+      why: 'cut off by missing data',
+    });
+    expect(judge(channelOf(signal), 1005, { treatments: [1060] }).alarmClass).toBe('cutShort');
+  });
+
+  it('never calls an alarm of the other side sustained or cut short, and needs a limit', () => {
+    const signal = hour([1000, 60, 5]);
+    const low = judge(channelOf(signal), 1003, { limit: 8, side: 'below', treatments: [1020] });
+    expect(low.alarmClass).toBe('brief');
+    const without = new AlarmJudge(channelOf(signal)).judge(
+      { onset: T0 + 1_003_000, limit: null, side: 'below' },
+      [],
+    );
+    expect(without).toMatchObject({ alarmClass: 'cannotTell', why: 'the log gives no limit' });
+  });
+
+  it('finds the mark that took a crossing among many, also a long one that began before others', () => {
+    const many = Array.from({ length: 200 }, (_, i) => removed(10 * i, 10 * i + 2, 'other'));
+    const taken = [removed(500, 3500, 'long'), ...many].sort((a, b) => a.start - b.start);
+    expect(judge(channelOf(hour([3000, 30, 40]), taken), 3005)).toMatchObject({
+      alarmClass: 'artifact',
+      rule: 'long',
+    });
   });
 });

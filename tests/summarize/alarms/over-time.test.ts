@@ -36,17 +36,21 @@ describe('points over time', () => {
     );
   });
 
-  it('are months where the pipeline file says so, cut to the period and to the log', () => {
+  it('are months where the pipeline file says so, cut to the period and to the logs', () => {
     const alarmsCover = {
       start: Date.parse('2031-02-09T23:00:00Z'),
       end: Date.parse('2031-04-30T22:00:00Z'),
     };
-    const { points } = overTime({ ...UNIT, alarmsCover, settings: { ...UNIT.settings, per: 'month' } });
+    const settings = { ...UNIT.settings, per: 'month' as const };
+    const { points } = overTime({ ...UNIT, alarmsCover, careCover: null, settings });
     expect(points.map(({ start, end }) => [local(start), local(end)])).toEqual([
       ['2031-02-10 00:00:00', '2031-03-01 00:00:00'],
       ['2031-03-01 00:00:00', '2031-04-01 00:00:00'],
       ['2031-04-01 00:00:00', '2031-05-01 00:00:00'],
     ]);
+    const careCover = { ...alarmsCover, end: Date.parse('2031-05-09T22:00:00Z') };
+    const longer = overTime({ ...UNIT, alarmsCover, careCover, settings }).points;
+    expect(longer.slice(3).map(({ end }) => local(end))).toEqual(['2031-05-10 00:00:00']);
   });
 
   it('stand before a change, across it or after it', () => {
@@ -65,7 +69,7 @@ describe('measures over time', () => {
     const shares = courseOf(found, 'sustainedShare').points;
     const treated = courseOf(found, 'treatedShare').points;
     const all = UNIT.patients.flatMap((one) => one.alarms);
-    const episodes = UNIT.patients.flatMap((one) => one.episodes);
+    const episodes = UNIT.patients.flatMap((one) => one.episodes).filter(({ channel }) => channel === 'icp');
     let untold = 0;
     const cut = UNIT.patients
       .flatMap((one) => one.episodes)
@@ -89,8 +93,8 @@ describe('measures over time', () => {
       ]);
       const followed = episodes
         .filter(({ episode }) => episode.start >= start && episode.start < end)
-        .map((one) => one.treated!)
-        .filter(({ outcome, minutes }) => !(outcome === 'cut' && minutes < 15));
+        .filter(({ followedMinutes }) => followedMinutes >= 15)
+        .map((one) => one.treated!);
       expect([treated[i].count, treated[i].size]).toEqual(
         followed.length === 0
           ? [null, 0]
@@ -116,7 +120,9 @@ describe('measures over time', () => {
     };
     const other = overTime(without);
     const reasonOf = (measure: TimeMeasure) => courseOf(other, measure).points[0].value;
-    expect(reasonOf('alarmsPerDay')).toEqual({ reason: 'no monitored time' });
+    expect(reasonOf('alarmsPerDay')).toEqual({
+      reason: 'no monitored time that the alarm log reaches',
+    });
     expect(reasonOf('sustainedShare')).toEqual({ reason: 'no alarm of which one can tell' });
     expect(reasonOf('treatedShare')).toEqual({
       reason: 'no sustained episode that was followed for long enough',

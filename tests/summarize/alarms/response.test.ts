@@ -20,14 +20,14 @@ const course = (
 
 const at = (seconds: number): number => T0 + seconds * 1000;
 
-function responseOf(
-  signal: ReturnType<typeof course>,
-  more: Partial<Pick<ResponseTask, 'alarms' | 'treatments' | 'diedAt'>> = {},
-) {
+function responseOf(signal: ReturnType<typeof course>, more: Partial<ResponseTask> = {}) {
   const { episodes } = findEpisodes(signal, OVER_22);
   const task = {
     stretches: stretchesPast(signal, 22, 'above'),
     minSeconds: 300,
+    bridgeSeconds: 120,
+    alarmsUntil: Number.POSITIVE_INFINITY,
+    careUntil: Number.POSITIVE_INFINITY,
     alarms: null,
     treatments: null,
     diedAt: null,
@@ -116,9 +116,63 @@ describe('the response to a sustained episode', () => {
     expect(rounded(gap.resolved)).toEqual({ minutes: 15, outcome: 'cut' });
     const [end] = responseOf(course([[6000, 7201]]), { treatments: [] });
     expect(rounded(end.treated)).toEqual({ minutes: 20, outcome: 'cut' });
-    // A gap within the 5 min of calm: nobody knows what stood there.
-    const [within] = responseOf(course([[1000, 2200]], [[2300, 2900]]));
-    expect(rounded(within.resolved)).toEqual({ minutes: 16.7, outcome: 'cut' });
+    // A gap within the 5 min of calm: nobody knows what stood there, nor whether the calm would have lasted.
+    const [within] = responseOf(course([[1000, 2200]], [[2300, 2900]]), { treatments: [at(2250)] });
+    expect(rounded(within.resolved)).toEqual({ minutes: 15, outcome: 'cut' });
+    expect(rounded(within.treated)).toEqual({ minutes: 20, outcome: 'cut' });
+  });
+
+  it('is not cut off by a short hole, as of a cough that was removed, which does not count as known', () => {
+    const [found] = responseOf(course([[1000, 2200]], [[2300, 2360]]));
+    expect(rounded(found.resolved)).toEqual({ minutes: 15, outcome: 'happened' });
+    const holes = [0, 1, 2].map((k): [number, number] => [2260 + k * 160, 2360 + k * 160]);
+    // 60 s known at a time, and then 5 min of 30 mmHg: three of them are not enough.
+    const [short] = responseOf(
+      course(
+        [
+          [1000, 2200],
+          [2740, 3100],
+        ],
+        holes,
+      ),
+    );
+    expect(rounded(short.resolved)).toEqual({ minutes: 30, outcome: 'happened' });
+  });
+
+  it('is followed no further than the logs tell', () => {
+    const until = { alarmsUntil: at(1300), careUntil: at(1600) };
+    const [found] = responseOf(signal, { alarms: [], treatments: [at(1900)], ...until });
+    expect(rounded(found.acknowledged)).toEqual({ minutes: 5, outcome: 'cut' });
+    expect(rounded(found.treated)).toEqual({ minutes: 10, outcome: 'cut' });
+    expect(found.followedMinutes).toBeCloseTo(10, 1);
+  });
+
+  it('ends with a death that follows the last data within a day, and not with a later one', () => {
+    const open = course([[6000, 7201]]);
+    expect(rounded(responseOf(open, { diedAt: at(7200 + 3600) })[0].resolved)).toEqual({
+      minutes: 15,
+      outcome: 'died',
+    });
+    expect(responseOf(open, { diedAt: at(7200 + 90_000) })[0].resolved.outcome).toBe('cut');
+    // Dead before a late alarm: no time was left.
+    const late = { alarms: [{ onset: at(1800), acknowledged: null, ended: null }], treatments: [] };
+    expect(rounded(responseOf(signal, { ...late, diedAt: at(1500) })[0].treated)).toEqual({
+      minutes: 0,
+      outcome: 'died',
+    });
+  });
+
+  it('does not take the alarm of the episode before for its own', () => {
+    const found = responseOf(
+      course([
+        [1000, 2200],
+        [2240, 2900],
+      ]),
+      {
+        alarms: [{ onset: at(2195), acknowledged: null, ended: at(2198) }],
+      },
+    );
+    expect(found.map(({ hadAlarm }) => hadAlarm)).toEqual([true, false]);
   });
 
   it('says nothing of what no log was given for', () => {
