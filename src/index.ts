@@ -3,6 +3,11 @@
 export { occupancyOf, patientAt, patientsOfRows } from './ingest/tables/patient-at.js';
 export { readTable, type TableReading } from './ingest/tables/read-table.js';
 export { recogniseTable } from './ingest/tables/recognise-table.js';
+export {
+  type DeidentifyOptions,
+  type DeidentifyOutcome,
+  deidentify,
+} from './pipeline/deidentify/deidentify.js';
 export { type InspectOptions, inspectFiles } from './pipeline/inspect-files.js';
 export { loadPipeline, type Pipeline, type PipelineOptions } from './pipeline/load-pipeline.js';
 export type { Paper } from './pipeline/print/paper.js';

@@ -7,6 +7,7 @@ import { inspectionCard } from '../report/inspect/card.js';
 import { visibleJson, visibleText } from '../report/visible-text.js';
 import { VERSION } from '../version.js';
 import { checkedText } from './checked.js';
+import { dayCount, deidentifyCommand, timesMode } from './deidentify.js';
 import { run } from './run.js';
 import { told } from './told.js';
 
@@ -98,6 +99,7 @@ Examples:
   cistern run morning --data exports --out tonight   your own exports, into the folder tonight
   cistern check my-unit.yaml                         is the pipeline file right?
   cistern inspect exports/bed-7.csv                  what is in this file, and how is it read?
+  cistern deidentify unit.yaml --out shared --key key.csv   a copy without names and dates, for colleagues
 
 Exit status: 0 all written; 1 written, but some patients failed (named on the page)
 or some pages could not be printed; 2 refused, nothing written; 130 interrupted.`,
@@ -117,6 +119,20 @@ or some pages could not be printed; 2 refused, nothing written; 130 interrupted.
       .command('check <PIPELINE>')
       .description('say whether the pipeline file is right; reads no exports'),
   ).action(action(check));
+  withSharedOptions(
+    cistern
+      .command('deidentify <PIPELINE>')
+      .description('write the exports, logs and cohort table for sharing: codes, no dates, no free text'),
+  )
+    .requiredOption('--out <folder>', 'the shared folder itself')
+    .requiredOption('--key <file>', 'a new file that tells who is who; never inside the shared folder')
+    .option(
+      '--times <how>',
+      'elapsed, since the start of monitoring (default), or shifted, dates moved at random: not Safe Harbor',
+      timesMode,
+    )
+    .option('--days <n>', 'move dates by up to so many days to either side (default: 365)', dayCount)
+    .action(action(deidentifyCommand));
   cistern
     .command('inspect <FILE...>')
     .description('say what was understood of exports, logs and tables; changes nothing')

@@ -44,6 +44,8 @@ function columnSchema(spec: ColumnSpec): z.ZodType {
     }),
     ...((type === 'time' || type === 'date') && {
       date: text.optional().describe('The column of the date, where it stands apart'),
+    }),
+    ...((type === 'time' || type === 'date' || type === 'yesNoOrDate' || type === 'dateOrMonths') && {
       order: z.enum(['dayFirst', 'monthFirst']).optional().describe('Of dates such as 03/04/2031'),
       form: z
         .enum(['calendar', 'spreadsheetDays', 'epochSeconds', 'epochMilliseconds'])

@@ -89,12 +89,21 @@ export interface FolderSwap {
   discard(): Promise<void>;
 }
 
+/** What a folder may hold that is replaced, and the folder that the new one has from the start. */
+export interface FolderKind {
+  /** Throws a Problem where the folder holds something else. */
+  readonly refuse: (folder: string) => Promise<void>;
+  readonly inner: string;
+}
+
+const REPORT_FOLDER: FolderKind = { refuse: refuseForeign, inner: 'tables' };
+
 /**
  * Starts to replace a folder; a run that finds a half-made swap finishes it first.
  *
  * @throws Problem where the folder holds something that no report has written, or cannot be written
  */
-export async function swapFolder(given: string): Promise<FolderSwap> {
+export async function swapFolder(given: string, kind: FolderKind = REPORT_FOLDER): Promise<FolderSwap> {
   let folder = given;
   const token = newToken();
   try {
@@ -104,12 +113,12 @@ export async function swapFolder(given: string): Promise<FolderSwap> {
       if (!hasCode(error, 'ENOENT')) throw error;
       return folder;
     });
-    await refuseForeign(folder);
+    await kind.refuse(folder);
     await recover(folder);
     await mkdir(dirname(folder), { recursive: true });
     // One by one: made at once, a disk that is read-only would be told of as a folder that is not there.
     await mkdir(beside(folder, token, 'new'));
-    await mkdir(join(beside(folder, token, 'new'), 'tables'));
+    await mkdir(join(beside(folder, token, 'new'), kind.inner));
   } catch (error) {
     // A full disk takes the one folder and not the one in it.
     await rm(beside(folder, token, 'new'), { recursive: true, force: true }).catch(() => {});
