@@ -113,7 +113,7 @@ export function HoursSection({ alarms, drawings }: AlarmSectionProps): JSX.Eleme
       />
       <p class="small">
         Of 24 hours the one with the most alarms always stands out somewhat by chance: where intervals
-        overlap, a difference says little.
+        overlap, a difference says little, and a bar without an interval rests on fewer than 10 patients.
       </p>
     </section>
   );

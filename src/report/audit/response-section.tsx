@@ -184,12 +184,14 @@ export function ResponseSection({ response, drawings }: ResponseSectionProps): J
           How to read it. The clocks of treatment and acknowledgement start at {CLOCK_WORDS.treated.from}.
           Resolved counts from {CLOCK_WORDS.resolved.from} to the start of the first 5 min back within the
           threshold. An episode without an alarm cannot be acknowledged. An episode belongs to the part of the
-          time in which it starts. {maskNote(maskedBelow)}
+          time in which it starts. A treatment between the crossing and a late alarm counts as 0 min, so that
+          late alarms look fast: read them in the list above. Episodes less than 5 min apart share what
+          answered them. {maskNote(maskedBelow)}
         </p>
         <p>
-          An episode that resolved first, and death, are counted as such and not as cut off, so that a share
-          is one of all episodes (Aalen &amp; Johansen, Scand J Stat 1978;5:141-50); where nothing came first,
-          that is 1 minus the curve of Kaplan and Meier.
+          An episode that resolved first, and death (also one within a day of the last data), are counted as
+          such and not as cut off, so that a share is one of all episodes (Aalen &amp; Johansen, Scand J Stat
+          1978;5:141-50); where nothing came first, that is 1 minus the curve of Kaplan and Meier.
         </p>
         <p>
           How far to trust it. The intervals (95 %) draw whole patients {resamples} times, since the episodes
