@@ -46,7 +46,7 @@ export const monthPipeline = (report: string): string => `# Invented data.
 name: alarm-audit-month
 title: Lantern Bay neuro intensive care (invented), a month of alarms
 exports: exports
-alarms: alarm-log.csv
+alarms: { files: alarm-log.csv, shiftSeconds: -${MONTH_STYLE.logLateSeconds} }
 care: care-log.csv
 occupancy: occupancy.csv
 timezone: Europe/Oslo

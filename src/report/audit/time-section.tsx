@@ -6,7 +6,7 @@ import { counted, day, NONE } from '../words.js';
 import { maskNote } from './count-words.js';
 import { pointWords } from './signal-words.js';
 import type { TimeDrawings } from './time-drawings.js';
-import { baselineWords, leftOutWords, MEASURE_WORDS, valueWord, viewWords } from './time-words.js';
+import { baselineWords, cutWords, leftOutWords, MEASURE_WORDS, valueWord, viewWords } from './time-words.js';
 
 /** What the section over time shows. */
 export interface TimeSectionProps {
@@ -128,12 +128,12 @@ export function TimeSection({ time, drawings }: TimeSectionProps): JSX.Element {
           <p>
             {counted(points.length, per)}.{' '}
             {changed === null
-              ? 'No date of a change is marked.'
+              ? 'No date of a change is marked. '
               : `Marked change: ${day(changed.at)}, ${changed.what}. ${isAcross ? `The ${per} in which it was made is drawn and counted on neither side. ` : ''}`}
             A signal says that values do more than vary by chance, and nothing of why, or whether it is for
             better or worse.
           </p>
-          {baseline !== '' && <p>{baseline}</p>}
+          {[baseline, cutWords(time)].map((words) => words !== '' && <p key={words}>{words}</p>)}
           {measures.map((measure) => (
             <Measure
               key={measure.measure}

@@ -96,3 +96,30 @@ export function baselineWords({ measures, per }: AuditTime): string {
   const many = least === most ? counted(least, per) : `${least} to ${counted(most, per)}`;
   return `The medians from before the change rest on ${many}. Where it is fewer than ${LONG_BASELINE}, charts of a course in which nothing changed signal more often than they should: 10 to 15 of 100 where it is 12, and 1 to 4 around their own median.`;
 }
+
+const DAY_MS = 86_400_000;
+/** A clock that changes makes a week an hour shorter. */
+const NEARLY = 0.9;
+
+const daysOf = ({ start, end }: AuditTime['points'][number]): number =>
+  (Date.parse(end) - Date.parse(start)) / DAY_MS;
+
+/** That the first or the last week is cut, so that little stands behind it; empty where neither is. */
+export function cutWords({ points, per }: AuditTime): string {
+  const whole = per === 'week' ? 7 : 28;
+  const ends =
+    points.length < 2
+      ? []
+      : ([
+          ['first', points[0]],
+          ['last', points[points.length - 1]],
+        ] as const);
+  const cut = ends
+    .filter(([, point]) => daysOf(point) < NEARLY * whole)
+    .map(
+      ([name, point]) => `the ${name} ${per} has ${counted(Math.max(1, Math.round(daysOf(point))), 'day')}`,
+    );
+  if (cut.length === 0) return '';
+  const words = listed(cut);
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}, so that little stands behind ${cut.length === 1 ? 'it' : 'them'}.`;
+}

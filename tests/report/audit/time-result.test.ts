@@ -3,6 +3,7 @@ import { maskTime } from '../../../src/report/audit/mask-time.js';
 import { weekName } from '../../../src/report/audit/point-name.js';
 import { limitWords, runWords } from '../../../src/report/audit/signal-words.js';
 import { timeResult } from '../../../src/report/audit/time-result.js';
+import { cutWords } from '../../../src/report/audit/time-words.js';
 import { auditTime, type ViewResult } from '../../../src/report/results-audit-time.js';
 import { inventedUnit } from '../../support/invented-unit.js';
 import { runPython } from '../../support/python.js';
@@ -125,5 +126,18 @@ describe('masked points', () => {
     for (const { points, leftOut } of masked.measures) {
       expect(leftOut).toBe(points.filter(({ value }) => value === null).length);
     }
+  });
+});
+
+describe('the ends of the charts', () => {
+  it('are told of where they are cut, and not where a clock was set', () => {
+    expect(cutWords(PART)).toBe('');
+    const cover = { start: UNIT.period.start + 6 * 86_400_000, end: UNIT.period.start + 21 * 86_400_000 };
+    const cut = timeResult({ ...UNIT, alarmsCover: cover, careCover: cover });
+    expect(cutWords(cut)).toBe('The first week has 1 day, so that little stands behind it.');
+    const both = { ...cover, end: cover.end + 2 * 86_400_000 };
+    expect(cutWords(timeResult({ ...UNIT, alarmsCover: both, careCover: both }))).toBe(
+      'The first week has 1 day and the last week has 2 days, so that little stands behind them.',
+    );
   });
 });
