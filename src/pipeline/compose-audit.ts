@@ -63,6 +63,29 @@ function alarmsWithoutRecording({ alarms }: Logs, audits: readonly PatientAudit[
   return [...(alarms ?? [])].reduce((sum, [id, list]) => sum + (known.has(id) ? 0 : list.length), 0);
 }
 
+/** Stands where an alarm named no parameter that is known, in words that stand with one patient alone. */
+const OF_ONE = 'words of one patient alone';
+
+/**
+ * The same audits without what alarms that were not judged had for a parameter where it stands with one patient alone: it
+ * may be a message with a name in it. The log has it.
+ */
+function withoutOwnWords(audits: readonly PatientAudit[]): PatientAudit[] {
+  const patients = new Map<string, Set<string>>();
+  for (const { id, unjudged } of audits) {
+    for (const { parameter } of unjudged)
+      patients.set(parameter, (patients.get(parameter) ?? new Set()).add(id));
+  }
+  return audits.map((audit) => ({
+    ...audit,
+    unjudged: audit.unjudged.map((one) =>
+      one.why === 'unknownParameter' && (patients.get(one.parameter)?.size ?? 0) < 2
+        ? { ...one, parameter: OF_ONE }
+        : one,
+    ),
+  }));
+}
+
 /** Puts the audits of all patients together; null where the report is none. */
 export function composeAudit(
   parts: readonly KeptPart[],
@@ -79,7 +102,9 @@ export function composeAudit(
   const nameOf = (id: string): string => pseudonyms?.get(id) ?? id;
   const ofAlarms = accounts.filter(({ kind }) => kind === 'alarms');
   const input: UnitAuditInput = {
-    patients: audits.map((one) => ({ ...one, id: nameOf(one.id) })).sort((a, b) => byPatientId(a.id, b.id)),
+    patients: (pseudonyms ? withoutOwnWords(audits) : audits)
+      .map((one) => ({ ...one, id: nameOf(one.id) }))
+      .sort((a, b) => byPatientId(a.id, b.id)),
     settings: audit,
     clock,
     period,

@@ -26,7 +26,7 @@ zebra-71,2031-02-11 09:00:10,2031-02-11 09:30:00,2031-02-11 09:02:10,ICP high,22
 zebra-71,2031-02-11 09:00:10,2031-02-11 09:30:00,2031-02-11 09:02:10,ICP high,22,high,Somebody Invented
 zebra-71,2031-02-11 10:30,2031-02-11 10:31,2031-02-11 10:29,ICP high,22,high,
 zebra-71,2031-02-11 10:40,2031-02-11 10:39,,ICP high,22,high,
-zebra-71,2031-02-11 10:50,,,XQZ,,low,
+zebra-71,2031-02-11 10:50,,,Told Somebody Invented,,low,
 zebra-71,2031-02-11 10:55,,,HR high,,low,
 zebra-71,2031-02-13 10:00,,,ICP high,22,high,
 gnu-9,2031-02-11 08:31:00,,,ICP high,22,high,
@@ -99,7 +99,8 @@ describe('an alarm audit from exports and logs', () => {
     expect(log.unjudged.map(({ why, parameter }) => [why, parameter]).sort()).toEqual([
       ['otherChannel', 'HR high'],
       ['outside', 'ICP high'],
-      ['unknownParameter', 'XQZ'],
+      // With one patient alone: it may be a message with a name in it.
+      ['unknownParameter', 'words of one patient alone'],
     ]);
   });
 

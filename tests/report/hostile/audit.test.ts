@@ -244,9 +244,14 @@ describe('hostile text in every field of an audit', () => {
     const unjudged = cellsOf(few, 'tables/unjudged.csv');
     const key = cellsOf(few, 'key.csv');
     const ofSome = cellsOf(out, 'tables/alarms.csv');
-    for (const text of SOME) expect(ofSome).toContain(safeText(asCell(text)));
+    const unjudgedOfSome = cellsOf(out, 'tables/unjudged.csv');
+    for (const text of SOME) {
+      expect(ofSome).toContain(safeText(asCell(text)));
+      expect(unjudgedOfSome).toContain(safeText(parameterOf(text)));
+    }
     for (const text of CLASSES.CELLS) {
-      expect(unjudged).toContain(safeText(parameterOf(text)));
+      // Words of one patient alone may hold a name, and so stand nowhere under pseudonyms.
+      expect(unjudged).not.toContain(safeText(parameterOf(text)));
       expect(key).toContain(safeText(text));
     }
   });
