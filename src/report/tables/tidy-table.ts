@@ -1,11 +1,23 @@
 import { from } from 'arquero';
 import { type Cell, csvRows, toCsv } from './csv.js';
 
+/** What the cells of a column are: text, numbers (64-bit floating point), whole numbers, or true and false. */
+export type ColumnType = 'string' | 'double' | 'int' | 'boolean';
+
 /** A column of a tidy table: its name, its unit in UCUM (blank where it has none), and what it holds. */
 export interface TidyColumn {
   readonly name: string;
   readonly unit: string;
   readonly says: string;
+  /** Read off the cells where it is not given. */
+  readonly type?: ColumnType;
+  /** For people; the name stands where there is none. */
+  readonly title?: string;
+  /** How the figure is made, a sentence. */
+  readonly definition?: string;
+  readonly source?: string;
+  /** Coarsest sampling at which the figure can be had, seconds; null where it can at any. */
+  readonly samplingSeconds?: number | null;
 }
 
 /** A tidy table: a row an observation, a column a variable. */
@@ -13,6 +25,8 @@ export interface TidyTable {
   readonly name: string;
   readonly says: string;
   readonly columns: readonly TidyColumn[];
+  /** Names of the columns that together tell a row from all others; none of them has a missing cell. */
+  readonly key?: readonly string[];
   readonly rows: readonly Readonly<Record<string, Cell>>[];
 }
 
