@@ -11,6 +11,11 @@ export function holds<T>(property: fc.IProperty<T>, runs = 300): void {
   fc.assert(property, { seed: SEED, numRuns: Number(process.env.PROPERTY_RUNS ?? runs) });
 }
 
+/** The same for properties that have to wait for something, as for a database. */
+export async function holdsLater<T>(property: fc.IAsyncProperty<T>, runs = 100): Promise<void> {
+  await fc.assert(property, { seed: SEED, numRuns: Number(process.env.PROPERTY_RUNS ?? runs) });
+}
+
 /** Pressures in tenths of a mmHg, often on whole numbers and on the thresholds themselves. */
 export const pressures = fc.oneof(
   { weight: 3, arbitrary: fc.integer({ min: -50, max: 700 }).map((tenths) => tenths / 10) },
