@@ -105,6 +105,12 @@ describe('tables as Parquet', () => {
     expect(read.rows.every(([cell], i) => cell === rows[i].a)).toBe(true);
   });
 
+  it('tell 0 from -0 where numbers come again and again', async () => {
+    const rows = Array.from({ length: 500 }, (_, i) => ({ a: i % 2 === 0 ? 0 : -0 }));
+    const { rows: read } = await readParquet(parquetOf({ ...alone(1, 'double'), rows }));
+    expect(read.filter(([cell]) => Object.is(cell, -0)).length).toBe(250);
+  });
+
   it('refuse what no cell of the column can be', () => {
     expect(() => parquetOf(alone(Number.NaN, 'double'))).toThrow('t.a is double, and a cell of it is NaN');
     expect(() => parquetOf(alone(Number.POSITIVE_INFINITY, 'double'))).toThrow('Infinity');
