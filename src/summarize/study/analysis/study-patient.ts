@@ -1,0 +1,54 @@
+import type { CohortRow } from '../../../ingest/tables/cohort.js';
+import type { Outcome } from '../../../ingest/tables/outcome.js';
+import type { BurdenFeatures } from '../burden-features.js';
+import type { StudyWindow } from '../study-windows.js';
+
+/** What the analysis knows of one patient. */
+export interface StudyPatient {
+  readonly id: string;
+  /** Of one window. */
+  readonly features: BurdenFeatures;
+  /** What that window ends by. */
+  readonly windowEndsBy: StudyWindow['endsBy'];
+  readonly ageYears: number | null;
+  readonly gcsMotor: number | null;
+  readonly gcsTotal: number | null;
+  readonly pupilsReacting: 0 | 1 | 2 | null;
+  /** At any time that the table tells of; null where it does not say. */
+  readonly hasDied: boolean | null;
+  readonly outcome: Outcome | null;
+}
+
+/** Fields of the table by which an association can be adjusted. */
+export const ADJUSTERS = ['ageYears', 'gcsMotor', 'gcsTotal', 'pupilsReacting'] as const;
+export type Adjuster = (typeof ADJUSTERS)[number];
+
+/** What of a row the analysis rests on. */
+export type AnalysisRow = Pick<
+  CohortRow,
+  'id' | 'ageYears' | 'gcsMotor' | 'gcsTotal' | 'pupilsReacting' | 'death' | 'outcome'
+>;
+
+const isDeadBy = (outcome: Outcome): boolean =>
+  outcome.scale === 'mortality' ? outcome.isDead : outcome.value === 1;
+
+/** A patient of the table with the features of one window. Death is what the column of deaths or the outcome says. */
+export function studyPatient(
+  { id, ageYears, gcsMotor, gcsTotal, pupilsReacting, death, outcome }: AnalysisRow,
+  features: BurdenFeatures,
+  windowEndsBy: StudyWindow['endsBy'],
+): StudyPatient {
+  const said = [death?.happened, outcome === null ? undefined : isDeadBy(outcome)];
+  const isSaid = said.some((one) => one !== undefined);
+  return {
+    id,
+    features,
+    windowEndsBy,
+    ageYears,
+    gcsMotor,
+    gcsTotal,
+    pupilsReacting,
+    hasDied: isSaid ? said.includes(true) : null,
+    outcome,
+  };
+}
