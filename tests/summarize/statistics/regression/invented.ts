@@ -1,7 +1,6 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { expect } from 'vitest';
-import type { NoFit } from '../../../../src/summarize/statistics/regression/coefficient.js';
 import { noise } from '../../../support/noise.js';
 
 /** Invented patients: three predictors in unlike units, and an outcome that hangs on the first two. */
@@ -24,9 +23,9 @@ export function invented(seed: number, count: number): Invented {
 }
 
 /** The fit; the test fails with the reason where there is none. */
-export function fitOf<T extends object>(found: T | NoFit): T {
-  if ('reason' in found) throw new Error(`no fit: ${(found as NoFit).reason}`);
-  return found as T;
+export function fitOf<T extends object>(found: T): Exclude<T, { readonly reason: string }> {
+  if ('reason' in found) throw new Error(`no fit: ${found.reason}`);
+  return found as Exclude<T, { readonly reason: string }>;
 }
 
 /** The same but for a share of the larger, or for what is next to nothing. */
