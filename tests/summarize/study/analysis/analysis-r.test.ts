@@ -5,8 +5,8 @@ import { analyseOutcome } from '../../../../src/summarize/study/analysis/outcome
 import { USUAL_CUTS } from '../../../../src/summarize/study/analysis/outcome-groups.js';
 import type { OddsRatio } from '../../../../src/summarize/study/analysis/step-odds.js';
 import { runR } from '../../../support/r.js';
-import { expectNear, fitOf } from '../../statistics/regression/invented.js';
-import { inventedCohort } from './invented-cohort.js';
+import { expectNear } from '../../statistics/regression/invented.js';
+import { found, inventedCohort } from './invented-cohort.js';
 
 interface Model {
   readonly or: number[];
@@ -90,8 +90,8 @@ function expectFeature(ours: FeatureAnalysis, theirs: OfR): void {
   }
   const { area } = groups;
   expectNear(numbers([groups.p, area.lower, area.value, area.upper]), [theirs.p, ...theirs.auc], 1e-9);
-  const logistic = fitOf(ours.logistic);
-  const fitted = fitOf(adjusted.logistic);
+  const logistic = found(ours.logistic);
+  const fitted = found(adjusted.logistic);
   expect([logistic.patients, fitted.patients, adjusted.complete]).toEqual([
     theirs.alone.n,
     theirs.adjusted.n,
@@ -108,8 +108,8 @@ function expectFeature(ours: FeatureAnalysis, theirs: OfR): void {
   }
   expectNear(numbers([adjusted.unadjusted]), [theirs.same], 1e-6);
   for (const [odds, model] of [
-    [fitOf(ours.ordinal), theirs.polr],
-    [fitOf(adjusted.ordinal), theirs.polrAdjusted],
+    [found(ours.ordinal), theirs.polr],
+    [found(adjusted.ordinal), theirs.polrAdjusted],
   ] as const) {
     expect(odds.patients).toBe(model.n);
     // Its search ends at 1e-6 or so, and its errors come from finite differences.
@@ -158,7 +158,7 @@ describe('the analysis of a cohort', () => {
     expectNear(holm('rankSum'), theirs.holm, 1e-9);
     expectNear(holm('ordinal'), theirs.holmPolr, 1e-3);
     const response = ours.doseResponses[1];
-    const { groups } = fitOf(response.byQuantile);
+    const { groups } = found(response.byQuantile);
     groups.forEach(({ patients: count, unfavourable, share }, i) => {
       expectNear(
         numbers([unfavourable, count, share.value, share.lower, share.upper]),
@@ -167,7 +167,7 @@ describe('the analysis of a cohort', () => {
       );
     });
     expect(groups.length).toBe(4);
-    const curve = fitOf(response.curve);
+    const curve = found(response.curve);
     const points = [
       curve.points.map(({ at }) => at),
       curve.points.map(({ probability }) => probability),

@@ -6,8 +6,8 @@ import { analyseOutcome } from '../../../../src/summarize/study/analysis/outcome
 import { outcomeGroups, USUAL_CUTS } from '../../../../src/summarize/study/analysis/outcome-groups.js';
 import type { StudyPatient } from '../../../../src/summarize/study/analysis/study-patient.js';
 import { runR } from '../../../support/r.js';
-import { expectNear, fitOf } from '../../statistics/regression/invented.js';
-import { dosed, inventedCohort, patient } from './invented-cohort.js';
+import { expectNear } from '../../statistics/regression/invented.js';
+import { dosed, found, inventedCohort, patient } from './invented-cohort.js';
 
 const rising = (count: number): number[] => Array.from({ length: count }, (_, i) => i + 1);
 
@@ -119,7 +119,7 @@ describe('outcomes that a feature parts completely', () => {
       rising(20).map((i) => (i <= 8 ? 8 : 2)),
     );
     const one = analysed(patients, 2);
-    const odds = fitOf(one.logistic);
+    const odds = found(one.logistic);
     expect(odds).toMatchObject({
       method: 'penalised likelihood',
       separation: 'complete',
@@ -139,7 +139,7 @@ describe('outcomes that a feature parts completely', () => {
     });
     expectNoNaN(one);
     // A step at which odds leave what a number holds has a reason, and no endless figure.
-    expect(fitOf(analysed(patients, 1e5).logistic).value).toMatchObject({ reason: expect.any(String) });
+    expect(found(analysed(patients, 1e5).logistic).value).toMatchObject({ reason: expect.any(String) });
   });
 });
 

@@ -1,5 +1,6 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import type { NoOdds } from '../../../../src/summarize/study/analysis/step-odds.js';
 import type { StudyPatient } from '../../../../src/summarize/study/analysis/study-patient.js';
 import { noise } from '../../../support/noise.js';
 
@@ -70,4 +71,10 @@ export function inventedCohort(seed: number, count: number): StudyPatient[] {
       outcome: i % 29 === 7 ? null : { scale: 'gose', value },
     });
   });
+}
+
+/** What was found; the test fails with the reason where nothing was. */
+export function found<T extends object>(one: T | NoOdds): T {
+  if ('reason' in one) throw new Error(`nothing found: ${one.reason}`);
+  return one;
 }

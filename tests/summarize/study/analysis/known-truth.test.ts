@@ -6,8 +6,7 @@ import { holmFigures } from '../../../../src/summarize/study/analysis/holm-figur
 import { outcomeGroups, USUAL_CUTS } from '../../../../src/summarize/study/analysis/outcome-groups.js';
 import type { OddsRatio } from '../../../../src/summarize/study/analysis/step-odds.js';
 import { noise } from '../../../support/noise.js';
-import { fitOf } from '../../statistics/regression/invented.js';
-import { inventedCohort, LOG_ODDS_PER_10, patient } from './invented-cohort.js';
+import { found, inventedCohort, LOG_ODDS_PER_10, patient } from './invented-cohort.js';
 
 const COHORTS = 60;
 const RUNS = 100;
@@ -17,24 +16,24 @@ describe('a cohort in which burden goes with outcome', () => {
   // The truth is the one that the cohort was made with: conditional odds in the dose, given all else that outcome hangs on.
   it('gives the odds ratio back within its intervals', () => {
     const truth = Math.exp(LOG_ODDS_PER_10);
-    const found = Array.from({ length: COHORTS }, (_, i) => {
+    const cohorts = Array.from({ length: COHORTS }, (_, i) => {
       const groups = outcomeGroups(inventedCohort(500 + 2 * i, 120), USUAL_CUTS.gose);
       return adjustedOdds(featureCases(groups, 'dose'), ['ageYears', 'gcsMotor', 'pupilsReacting'], 10);
     });
     const holding = (of: (one: AdjustedOdds) => OddsRatio): number =>
-      found.filter((one) => {
+      cohorts.filter((one) => {
         const { lower, upper } = of(one).profile;
         return (lower as number) < truth && truth < (upper as number);
       }).length;
     // Of 60 intervals that hold 95 % of the time, under 52 hold in 0.6 % of such tries.
-    expect(holding(({ ordinal }) => fitOf(ordinal))).toBeGreaterThanOrEqual(52);
-    expect(holding(({ logistic }) => fitOf(logistic))).toBeGreaterThanOrEqual(52);
-    const logs = found.map(({ ordinal }) => Math.log(fitOf(ordinal).value as number));
+    expect(holding(({ ordinal }) => found(ordinal))).toBeGreaterThanOrEqual(52);
+    expect(holding(({ logistic }) => found(logistic))).toBeGreaterThanOrEqual(52);
+    const logs = cohorts.map(({ ordinal }) => Math.log(found(ordinal).value as number));
     const mean = logs.reduce((sum, x) => sum + x, 0) / COHORTS;
     expect(Math.abs(mean - LOG_ODDS_PER_10)).toBeLessThan(0.05);
     // And no interval is so wide that it holds all.
     expect(
-      found.filter(({ ordinal }) => (fitOf(ordinal).profile.lower as number) > 1).length,
+      cohorts.filter(({ ordinal }) => (found(ordinal).profile.lower as number) > 1).length,
     ).toBeGreaterThan(50);
   });
 });
