@@ -5,6 +5,7 @@ import { groupByPatient } from '../../src/ingest/group-files.js';
 import { loadPipeline } from '../../src/pipeline/load-pipeline.js';
 import { reportGroup } from '../../src/pipeline/report-group.js';
 import { folderWith, nightCsv } from '../support/cistern.js';
+import { NO_LOGS } from '../support/no-logs.js';
 
 it('fails the patient whose report meets a fault of the program, with all rows accounted for', async () => {
   const csv = nightCsv((minute) => 12 + (minute % 2));
@@ -12,18 +13,7 @@ it('fails the patient whose report meets a fault of the program, with all rows a
   const folder = folderWith({ 'unit.yaml': yaml, 'a.csv': csv });
   const { settings } = await loadPipeline(join(folder, 'unit.yaml'), {});
   const { groups } = groupByPatient(await findExports(settings.exports, folder), settings.ingest);
-  const logs = {
-    care: null,
-    alarms: null,
-    decisions: new Map(),
-    targets: new Map(),
-    deaths: new Map(),
-    alarmsCover: null,
-    careCover: null,
-    hasAcknowledgements: false,
-    alarmedChannels: [],
-  };
-  const task = { group: groups[0], settings, logs, logResults: [], period: null, hasPages: true };
+  const task = { group: groups[0], settings, logs: NO_LOGS, logResults: [], period: null, hasPages: true };
   const parts = await reportGroup(task, () => Promise.reject(new Error('no ink')));
   expect(parts).toMatchObject([
     {

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { pipelineOf } from '../../src/pipeline/load-pipeline.js';
 import { type GroupTask, patientSettings } from '../../src/pipeline/report-group.js';
 import { storeKey } from '../../src/pipeline/store-key.js';
+import { NO_LOGS } from '../support/no-logs.js';
 
 const YAML = 'exports: exports\nreport: morning\n';
 const settings = patientSettings(pipelineOf(YAML, 'unit.yaml'));
@@ -15,17 +16,7 @@ const alarm = {
 const TASK: GroupTask = {
   group: { id: '7', files: [{ path: '/a/7.csv', name: '7.csv' }] },
   settings,
-  logs: {
-    care: null,
-    alarms: null,
-    decisions: new Map(),
-    targets: new Map(),
-    deaths: new Map(),
-    alarmsCover: null,
-    careCover: null,
-    hasAcknowledgements: false,
-    alarmedChannels: [],
-  },
+  logs: NO_LOGS,
   logResults: [],
   period: null,
   hasPages: true,

@@ -94,12 +94,7 @@ function viewOf(
 ): TimeView {
   const isCarried = from !== list;
   const values = list.map(({ value }) => value);
-  const line = isCarried && from.length > 0 ? median(from.map(({ value }) => value)) : undefined;
-  const found = runChartSignals(values, line);
-  const run =
-    isCarried && line === undefined
-      ? { ...found, centreLine: { reason: 'no point stands before the change' } }
-      : found;
+  const run = runChartSignals(values, isCarried ? median(from.map(({ value }) => value)) : undefined);
   const reason =
     from.length < LEAST_USEFUL
       ? tooFew(from.length, isCarried ? ' before the change' : '')
