@@ -5,8 +5,8 @@ import { lines } from './told.js';
 
 /** What `run` prints when it has written. */
 export function writtenText({ folder, unit: results, patients }: RunOutcome, hasPages: boolean): string {
-  const { recordings, audit, noData, failed, counts, unit } = results;
-  const reported = audit ? unit.order.length : recordings.length;
+  const { recordings, audit, study, noData, failed, counts, unit } = results;
+  const reported = audit || study ? unit.order.length : recordings.length;
   const file = join(folder, hasPages ? 'index.html' : 'results.json');
   const near = relative('.', file);
   const shown = near.startsWith('..') ? file : near;

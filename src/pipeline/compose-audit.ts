@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import { rowsIn, type SetAsideKind } from '../ingest/rows/set-aside.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { auditResult } from '../report/audit/audit-result.js';
@@ -8,30 +7,23 @@ import type { UnitAuditInput } from '../summarize/alarms/audit-settings.js';
 import type { PatientAudit } from '../summarize/alarms/patient-audit.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import type { LogAccount } from './log-file.js';
+import { pseudonymsOf } from './pseudonyms.js';
 import type { Logs } from './read-logs.js';
 import type { KeptPart } from './report-group.js';
 import type { Settings } from './settings.js';
 
 /** The audit of a unit, and who is who in it. */
 export interface ComposedAudit {
+  readonly report: 'audit';
   readonly result: AuditResult;
   /** With the ids under which patients appear. */
   readonly input: UnitAuditInput;
+  /** Patients as they appear, in their order. */
+  readonly order: readonly string[];
   /** The name under which a patient appears. */
   readonly nameOf: (id: string) => string;
   /** Pseudonym and patient, by pseudonym; null where patients appear under their numbers. */
   readonly key: readonly (readonly [pseudonym: string, patient: string])[] | null;
-}
-
-/**
- * Pseudonyms in an order that tells nothing of the patients, neither that of their numbers nor of their stays, and is the
- * same in each run on the same patients. Who knows all numbers could find the order again: they are no secret code.
- */
-function pseudonymsOf(ids: readonly string[]): Map<string, string> {
-  const hash = (id: string): string => createHash('sha256').update(`cistern ${id}`).digest('hex');
-  const sorted = [...new Set(ids)].sort((a, b) => (hash(a) < hash(b) ? -1 : 1));
-  const digits = Math.max(2, String(sorted.length).length);
-  return new Map(sorted.map((id, i) => [id, `P${String(i + 1).padStart(digits, '0')}`]));
 }
 
 /** Why rows of an alarm log are set aside, in words that name nobody. */
@@ -126,6 +118,7 @@ export function composeAudit(
     cohort: settings.logs.cohort !== undefined,
   };
   return {
+    report: 'audit',
     result: auditResult(input, {
       account,
       given,
@@ -137,6 +130,7 @@ export function composeAudit(
       notRead: parts.filter(({ problem }) => problem !== null).length,
     }),
     input,
+    order: input.patients.map(({ id }) => id),
     nameOf,
     key: pseudonyms && [...pseudonyms].map(([id, pseudonym]) => [pseudonym, id] as const),
   };

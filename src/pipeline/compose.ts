@@ -7,7 +7,7 @@ import { unitSamplingNote } from '../report/sampling-note.js';
 import { UNIT_WORDS } from '../report/unit-words.js';
 import { byPatientId, clockTime, day } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
-import type { ComposedAudit } from './compose-audit.js';
+import type { ComposedUnit } from './compose-unit.js';
 import type { LogAccount } from './log-file.js';
 import { type KeptPart, periodResult } from './report-group.js';
 import type { Settings } from './settings.js';
@@ -25,7 +25,8 @@ function noDataOf(
 ): Results['noData'] {
   const silent = parts
     .filter(
-      ({ problem, report, audit, isStray }) => problem === null && (report ?? audit) === null && !isStray,
+      ({ problem, report, audit, study, isStray }) =>
+        problem === null && (report ?? audit ?? study) === null && !isStray,
     )
     .map(({ id, extent }) => ({
       id,
@@ -55,7 +56,7 @@ export function composeResults(
   period: ReportPeriod,
   settings: Settings,
   clock: ZoneClock,
-  audit: ComposedAudit | null = null,
+  composed: ComposedUnit | null = null,
 ): UnitResults {
   const recordings = parts
     .flatMap(({ report }) => (report ? [report.result.unit] : []))
@@ -67,8 +68,8 @@ export function composeResults(
   const absent = [...failed, ...noData];
   const { report, summarize } = settings;
   const { sentence, order } =
-    report === 'audit'
-      ? { sentence: audit?.result.sentence ?? '', order: audit?.input.patients.map(({ id }) => id) ?? [] }
+    report === 'audit' || report === 'study'
+      ? { sentence: composed?.result.sentence ?? '', order: [...(composed?.order ?? [])] }
       : {
           sentence: UNIT_WORDS[report].sentence(recordings, absent, summarize.targets),
           order: UNIT_WORDS[report].order(recordings, absent),
@@ -88,9 +89,10 @@ export function composeResults(
       order,
     },
     recordings,
-    ...(audit ? { audit: audit.result } : {}),
+    ...(composed?.report === 'audit' ? { audit: composed.result } : {}),
+    ...(composed?.report === 'study' ? { study: composed.result } : {}),
     // Rows that were set aside would tell what is hidden in the audit's own account.
-    logs: audit && audit.result.maskBelow !== null ? [] : logResults(logs),
+    logs: composed?.report === 'audit' && composed.result.maskBelow !== null ? [] : logResults(logs),
     noData,
     failed,
     counts: { rowsRead, rowsUsed: rowsRead - rowsSetAside, rowsSetAside },

@@ -16,6 +16,7 @@ export const failedPart = (id: string, problem: Problem, isPassing: boolean): Pa
   period: null,
   report: null,
   audit: null,
+  study: null,
 });
 
 /** A group that failed as a whole: its patient, or a file each where a column names the patients. */

@@ -7,6 +7,7 @@ import { REPORT_NAMES } from '../report/report-name.js';
 import { auditSchema } from './audit-schema.js';
 import { levellingSchema } from './levelling-schema.js';
 import { logSchema, shift } from './log-schema.js';
+import { studySchema } from './study-schema.js';
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
 const clock = z
@@ -127,7 +128,7 @@ export const pipelineSchema = z.strictObject({
     })
     .optional()
     .describe(
-      'What the report is over; where left out, lastNight, or all of a perfusion report and an audit',
+      'What the report is over; where left out, lastNight, or all of a perfusion report and an audit; a study has windows of its own',
     ),
   night: z.strictObject({ from: clock, to: clock }).optional(),
   patient: z
@@ -158,7 +159,9 @@ export const pipelineSchema = z.strictObject({
   occupancy: logSchema('occupancy').optional().describe('Tables of who lay in which bed'),
   cohort: logSchema('cohort')
     .optional()
-    .describe('Tables of patients; an alarm audit takes the times of deaths from it'),
+    .describe(
+      'Tables of patients: a study takes outcomes and what was known at admission from it, an alarm audit the times of deaths',
+    ),
   overrides: logSchema('overrides')
     .optional()
     .describe("Reviewed copies of a report's tables/marked.csv: a person's decisions win"),
@@ -198,6 +201,7 @@ export const pipelineSchema = z.strictObject({
     })
     .optional(),
   audit: auditSchema.optional(),
+  study: studySchema.optional(),
   report: z.enum(REPORT_NAMES).describe('Which report to write'),
 });
 

@@ -2,6 +2,8 @@ import type { Decision } from '../clean/decisions.js';
 import type { ExportFile } from '../ingest/find-exports.js';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { careEntries, type WrittenEntry } from '../ingest/tables/care-entries.js';
+import type { CohortRow } from '../ingest/tables/cohort.js';
+import { type Cohort, cohortOfFiles } from '../ingest/tables/cohort-of-files.js';
 import type { TargetRow } from '../ingest/tables/cpp-targets.js';
 import { deathsOf } from '../ingest/tables/deaths.js';
 import type { RowPlace } from '../ingest/tables/describe.js';
@@ -20,7 +22,9 @@ import type { ChannelKind } from '../recording/channel.js';
 import type { Interval } from '../recording/interval.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
+import type { ReportName } from '../report/report-name.js';
 import { nightsIn } from '../summarize/calendar.js';
+import type { StudyRow } from '../summarize/study/study-recording.js';
 import type { Pipeline } from './load-pipeline.js';
 import { type LogAccount, readLogFiles } from './log-file.js';
 import type { LogKind } from './log-schema.js';
@@ -43,6 +47,8 @@ export interface Logs {
   readonly alarmsMerged: number;
   /** When patients died, milliseconds UTC; empty where no table says so. */
   readonly deaths: ReadonlyMap<string, number>;
+  /** Patients of the cohort table; empty where none was given. */
+  readonly cohort: ReadonlyMap<string, CohortRow>;
   /** CPP targets by time; empty where no table was given. */
   readonly targets: ReadonlyMap<string, readonly TargetRow[]>;
   /** A log each, by kind and in the order of their names. */
@@ -89,6 +95,23 @@ async function accountsOfBeds(files: readonly ReadFile<Stay>[], occupancy: Occup
       const mine = occupancy.setAside.filter(({ file }) => file === one.table.file);
       return accountOf('occupancy', one, {
         setAside: await withRowTexts(one.file, mine, one.table.delimiter),
+      });
+    }),
+  );
+}
+
+/** Rows that only another file contradicts are set aside with their text. */
+async function accountsOfCohort(
+  files: readonly ReadFile<CohortRow>[],
+  { rows, setAside }: Cohort,
+): Promise<LogAccount[]> {
+  return Promise.all(
+    files.map(async (one) => {
+      const { file, delimiter } = one.table;
+      const mine = setAside.filter((entry) => entry.file === file);
+      return accountOf('cohort', one, {
+        setAside: await withRowTexts(one.file, mine, delimiter),
+        rows: [...rows.values()].filter((row) => row.file === file).map(({ id }) => ({ patient: id })),
       });
     }),
   );
@@ -220,7 +243,7 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
   const raised = await joinRows('alarms', alarms, occupancy, ({ onsetUtcMs }) => onsetUtcMs);
   const byPatient = settings.logs.alarms ? loggedAlarms(raised.rows) : null;
   const cohort = await reading('cohort', (file, how) => readTable('cohort', file, how));
-  const people = cohort.flatMap(({ table }) => table.rows);
+  const people = cohortOfFiles(cohort.map(({ table }) => table.rows));
   const reviewed = await reading('overrides', readOverrides);
   const decisions = decisionsOf(reviewed);
   const aims = await reading('targets', readTargets);
@@ -240,16 +263,15 @@ export async function readLogs({ settings, baseOf }: Pipeline): Promise<Logs> {
     hasAcknowledgements: raised.rows.some(({ acknowledgedUtcMs }) => acknowledgedUtcMs !== null),
     alarmedChannels: [...new Set(raised.rows.flatMap(({ parameter }) => parameter.channel ?? []))].sort(),
     alarmsMerged: raised.rows.length - sizeOf(byPatient),
-    deaths: deathsOf(people),
+    deaths: deathsOf([...people.rows.values()]),
+    cohort: people.rows,
     decisions,
     targets: targetsByPatient(aims.flatMap(({ table }) => table.rows)),
     accounts: [
       ...done.accounts,
       ...raised.accounts,
       ...(occupancy ? await accountsOfBeds(beds, occupancy) : []),
-      ...cohort.map((one) =>
-        accountOf('cohort', one, { rows: one.table.rows.map(({ id }) => ({ patient: id })) }),
-      ),
+      ...(await accountsOfCohort(cohort, people)),
       ...reviewed.map((one) => accountOf('overrides', one, { rows: one.table.rows })),
       ...aims.map((one) => accountOf('targets', one, { rows: one.table.rows })),
     ],
@@ -273,6 +295,8 @@ export interface PatientLogs
     | 'deaths'
   > {
   readonly decisions: ReadonlyMap<string, readonly Decision[]>;
+  /** What a study needs of its patients; empty elsewhere. */
+  readonly studied: ReadonlyMap<string, StudyRow>;
 }
 
 const only = <T>(map: ReadonlyMap<string, T>, id: string): Map<string, T> => {
@@ -288,20 +312,43 @@ const NO_COVER = {
   alarmedChannels: [],
 } as const;
 
-/** The part of the logs that is about a group of files. */
-export function logsOfGroup(logs: Logs, id: string | null, isAudit: boolean): PatientLogs {
+/** What of the cohort table a patient's figures hang on: an outcome that comes later changes none of them. */
+const studyRow = ({
+  injury,
+  monitoringFrom,
+  monitoringTo,
+  withdrawn,
+  brainDeath,
+  death,
+  therapyIntensity,
+}: CohortRow): StudyRow => ({
+  injury,
+  monitoringFrom,
+  monitoringTo,
+  withdrawn,
+  brainDeath,
+  death,
+  therapyIntensity,
+});
+
+/** The part of the logs that is about a group of files, for a report of this name. */
+export function logsOfGroup(logs: Logs, id: string | null, report: ReportName): PatientLogs {
+  const isAudit = report === 'audit';
   const { care, alarms, decisions, targets, alarmsCover, careCover, hasAcknowledgements } = logs;
   const { alarmedChannels } = logs;
   const ofAll = isAudit ? { alarmsCover, careCover, hasAcknowledgements, alarmedChannels } : NO_COVER;
   const deaths: Logs['deaths'] = isAudit ? logs.deaths : new Map();
+  const studied: PatientLogs['studied'] =
+    report === 'study' ? new Map([...logs.cohort].map(([one, row]) => [one, studyRow(row)])) : new Map();
   return id === null
-    ? { care, alarms, decisions, targets, deaths, ...ofAll }
+    ? { care, alarms, decisions, targets, deaths, studied, ...ofAll }
     : {
         care: care && only(care, id),
         alarms: alarms && only(alarms, id),
         decisions: only(decisions, id),
         targets: only(targets, id),
         deaths: only(deaths, id),
+        studied: only(studied, id),
         ...ofAll,
       };
 }

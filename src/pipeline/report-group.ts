@@ -22,6 +22,9 @@ import { HOUR_MS } from '../summarize/hour.js';
 import { ofCpp } from '../summarize/of-cpp.js';
 import { summarizePerfusion } from '../summarize/perfusion/summarize-perfusion.js';
 import { type ReportPeriod, resolvePeriod } from '../summarize/period.js';
+import type { PatientStudy } from '../summarize/study/patient-study.js';
+import { studyRecording } from '../summarize/study/study-recording.js';
+import type { PatientStudySettings } from '../summarize/study/study-settings.js';
 import { summarizeRecording } from '../summarize/summarize.js';
 import { type KeptResult, type PackedResult, packed } from './kept-result.js';
 import { pageNames } from './page-name.js';
@@ -29,10 +32,11 @@ import type { PatientLogs } from './read-logs.js';
 import type { Settings } from './settings.js';
 
 /** The settings that a patient's figures and page hang on; what else is set changes no patient's result. */
-export type PatientSettings = Pick<
-  Settings,
-  'report' | 'title' | 'ingest' | 'period' | 'clean' | 'summarize' | 'audit'
->;
+export interface PatientSettings
+  extends Pick<Settings, 'report' | 'title' | 'ingest' | 'period' | 'clean' | 'summarize' | 'audit'> {
+  /** Null where the report is none. */
+  readonly study: PatientStudySettings | null;
+}
 
 /** Those of all settings, and no others. */
 export const patientSettings = ({
@@ -43,6 +47,7 @@ export const patientSettings = ({
   clean,
   summarize,
   audit,
+  study,
 }: Settings): PatientSettings => ({
   report,
   title,
@@ -51,6 +56,11 @@ export const patientSettings = ({
   clean,
   summarize,
   audit,
+  study: study && {
+    primaryHours: study.primaryHours,
+    levels: study.levels,
+    hasOptimal: study.hasOptimal,
+  },
 });
 
 /** A group of files to report, and the period where it is already known. */
@@ -95,6 +105,8 @@ export interface PatientPart {
   } | null;
   /** Null where the report is none, or the patient failed or has no ICP in the period. */
   readonly audit: PatientAudit | null;
+  /** Null where the report is none, or the patient failed or has no ICP. */
+  readonly study: PatientStudy | null;
 }
 
 /** The same once its page and figures lie in files: those of many patients would fill the memory. */
@@ -149,11 +161,11 @@ const withCare = (recording: Recording, { care }: PatientLogs): Recording =>
   care === null ? recording : { ...recording, care: care.get(recording.id) ?? [] };
 
 /** What a report makes of a patient. */
-type Reported = Pick<PatientPart, 'report' | 'audit'>;
+type Reported = Pick<PatientPart, 'report' | 'audit' | 'study'>;
 
-const NO_REPORT: Reported = { report: null, audit: null };
+const NO_REPORT: Reported = { report: null, audit: null, study: null };
 
-/** A patient's figures and page, or audit; a fault of the program fails this patient, and no other. */
+/** A patient's figures and page, audit, or part of a study; a fault of the program fails this patient, and no other. */
 async function attempted(
   ingested: Ingested,
   recording: Recording,
@@ -165,12 +177,12 @@ async function attempted(
   const { report } = task.settings;
   try {
     if (!hasIcpIn(recording, period)) return NO_REPORT;
-    return report === 'audit'
-      ? { report: null, audit: auditPatient(recording, period, task, clock) }
-      : {
-          report: await reportRecording(ingested, recording, period, task, report, clock, draw),
-          audit: null,
-        };
+    if (report === 'audit') return { ...NO_REPORT, audit: auditPatient(recording, period, task, clock) };
+    if (report === 'study') return { ...NO_REPORT, study: studyPatient(recording, task) };
+    return {
+      ...NO_REPORT,
+      report: await reportRecording(ingested, recording, period, task, report, clock, draw),
+    };
   } catch (error) {
     const { message } = error instanceof Error ? error : new Error(String(error));
     return {
@@ -223,6 +235,18 @@ function auditPatient(
     settings.audit,
     period,
     clock,
+  );
+}
+
+/** What one patient brings to a study. */
+function studyPatient(recording: Recording, { settings, logs }: GroupTask): PatientStudy {
+  if (settings.study === null) throw new Error('a study needs its settings');
+  return studyRecording(
+    recording,
+    clean(recording, settings.clean, decisionsOn(recording, logs)),
+    logs.studied.get(recording.id) ?? null,
+    settings.summarize,
+    settings.study,
   );
 }
 

@@ -87,7 +87,7 @@ async function reportAll(
     const task = {
       group,
       settings: { ...settings, ingest: shiftsOfGroup(settings.ingest, group.id) },
-      logs: logsOfGroup(logs, group.id, settings.audit !== null),
+      logs: logsOfGroup(logs, group.id, settings.report),
       logResults: accounts,
       period,
       hasPages,

@@ -9,7 +9,7 @@ import type { Results, UnitResults } from '../report/results-schema.js';
 import { checkedLogs } from './check-logs.js';
 import { idleShifts } from './clock-shifts.js';
 import { composeResults } from './compose.js';
-import { composeAudit } from './compose-audit.js';
+import { composeUnit } from './compose-unit.js';
 import { Crew } from './crew.js';
 import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
 import type { Paper } from './print/paper.js';
@@ -127,8 +127,8 @@ async function reportAs(
     await crew?.end();
     const accounts = checkedLogs(logs, parts);
     const clock = new ZoneClock(settings.ingest.zone);
-    const audit = composeAudit(parts, logs, accounts, period, settings, clock);
-    const unit = composeResults(parts, accounts, period, settings, clock, audit);
+    const composed = composeUnit(parts, logs, accounts, period, settings, clock);
+    const unit = composeResults(parts, accounts, period, settings, clock, composed);
     const patients = tally.counts(parts);
     const record = runRecord(
       startedAt,
@@ -140,7 +140,7 @@ async function reportAs(
       printer?.paper ?? null,
     );
     const { writeReport } = await writing;
-    await writeReport(swap.fresh, unit, parts, accounts, settings, record, hasPages, audit);
+    await writeReport(swap.fresh, unit, parts, accounts, settings, record, hasPages, composed);
     const atOnce = Math.min(threads ?? Number.POSITIVE_INFINITY, availableParallelism());
     const unprinted = printer
       ? await printPages(swap.fresh, { ...printer, atOnce, onEvent: options.onEvent })

@@ -8,12 +8,14 @@ import { REPORTS, type ReportName } from '../report/report-name.js';
 import type { EpisodeRule, EpisodeTimes } from '../segment/episodes.js';
 import type { AuditSettings } from '../summarize/alarms/audit-settings.js';
 import type { PeriodChoice } from '../summarize/period.js';
+import type { StudySettings } from '../summarize/study/study-settings.js';
 import type { SummarizeSettings } from '../summarize/summarize.js';
 import { auditInWords, auditOf } from './audit-schema.js';
 import { levellingOf } from './levelling-schema.js';
 import { LOG_KINDS, type LogChoice, type LogKind, logChoice } from './log-schema.js';
 import type { PipelineFile } from './pipeline-schema.js';
 import { PRESETS } from './presets.js';
+import { studyInWords, studyOf } from './study-schema.js';
 
 /** A pipeline file with every value filled in. */
 export interface Settings {
@@ -32,6 +34,8 @@ export interface Settings {
   readonly summarize: SummarizeSettings;
   /** Null where the report is none. */
   readonly audit: AuditSettings | null;
+  /** Null where the report is none. */
+  readonly study: StudySettings | null;
   /** The effective values in the words of the pipeline file, for results.json. */
   readonly effective: Readonly<Record<string, unknown>>;
 }
@@ -123,8 +127,16 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       'Take it out, or say report: audit.',
     );
   }
+  if (file.report === 'study') refuseForStudy(file);
+  else if (file.study !== undefined) {
+    throw new Problem(
+      `study: says what an outcome study asks, and the report is ${file.report}`,
+      'Take it out, or say report: study.',
+    );
+  }
   const rules = { icpEpisodes: episodeRule(icp, 'above'), cppEpisodes: episodeRule(cpp, 'below') };
   const audit = file.report === 'audit' ? auditOf(file.audit, rules, clock) : null;
+  const study = file.report === 'study' ? studyOf(file.study, rules) : null;
   const allMissing = [...DEFAULT_MISSING, ...missing];
   return {
     name,
@@ -151,6 +163,7 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       levelling,
     },
     audit,
+    study,
     effective: {
       name,
       title,
@@ -168,9 +181,26 @@ export function settingsOf(file: PipelineFile, fallbackName: string): Settings {
       segment: { icp, cpp },
       summarize,
       ...(audit ? { audit: auditInWords(file.audit, audit) } : {}),
+      ...(study ? { study: studyInWords(study) } : {}),
       report: file.report,
     },
   };
+}
+
+/** What a study needs, and what it does not understand. */
+function refuseForStudy({ cohort, period }: PipelineFile): void {
+  if (cohort === undefined) {
+    throw new Problem(
+      'an outcome study needs the table of patients with their outcomes',
+      'Give it as cohort in the pipeline file, or with --set cohort=cohort.csv.',
+    );
+  }
+  if (period !== undefined && period !== 'all') {
+    throw new Problem(
+      'period: a study has windows of its own, which begin with monitoring',
+      'Take it out; study: {primaryHours: 72} says how long the first one is.',
+    );
+  }
 }
 
 const logsOf = (file: PipelineFile): Settings['logs'] =>

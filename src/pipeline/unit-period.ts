@@ -21,5 +21,6 @@ export function unitPeriod(parts: readonly KeptPart[], settings: Settings, clock
 }
 
 /** True for a patient who was reported over another night than the unit's. */
-export const isAstray = ({ report, audit, period: own }: KeptPart, period: ReportPeriod): boolean =>
-  (report ?? audit) !== null && !(own !== null && own.start === period.start && own.end === period.end);
+export const isAstray = ({ report, audit, study, period: own }: KeptPart, period: ReportPeriod): boolean =>
+  (report ?? audit ?? study) !== null &&
+  !(own !== null && own.start === period.start && own.end === period.end);

@@ -9,7 +9,7 @@ import type { Reported } from '../report/tables/reported.js';
 import { dictionary, type TidyTable, tidyHeader, tidyRows } from '../report/tables/tidy-table.js';
 import { UNIT_FILES } from '../report/unit-files.js';
 import { byPatientId } from '../report/words.js';
-import type { ComposedAudit } from './compose-audit.js';
+import type { ComposedUnit } from './compose-unit.js';
 import { dropResults, type KeptResult, resultIn } from './kept-result.js';
 import type { LogAccount } from './log-file.js';
 import type { KeptPart } from './report-group.js';
@@ -55,14 +55,17 @@ export async function writeReport(
   settings: Settings,
   run: object,
   hasPages: boolean,
-  audit: ComposedAudit | null = null,
+  composed: ComposedUnit | null = null,
 ): Promise<void> {
   const { report } = settings;
-  if (report !== 'audit') await writePatients(folder, results, parts, settings, report, hasPages);
-  else if (audit)
-    await (await import('./write-audit.js')).writeAudit(folder, results, audit, settings, hasPages);
+  if (report !== 'audit' && report !== 'study') {
+    await writePatients(folder, results, parts, settings, report, hasPages);
+  } else if (composed) {
+    const { writeUnit } = await import('./write-unit.js');
+    await writeUnit(folder, results, composed, settings, hasPages);
+  }
   // It names the exports, and so may name patients that stand under pseudonyms elsewhere.
-  await writeFile(join(folder, 'run.json'), json(run), audit?.key ? PRIVATE : {});
+  await writeFile(join(folder, 'run.json'), json(run), composed?.key ? PRIVATE : {});
   await writeFile(join(folder, 'tables', 'setaside.csv'), setAsideCsv(parts, logs), PRIVATE);
 }
 

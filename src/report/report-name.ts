@@ -1,12 +1,14 @@
 import type { ChannelKind } from '../recording/channel.js';
 
 /** The reports that a pipeline file can ask for. */
-export const REPORT_NAMES = ['morning', 'perfusion', 'audit'] as const;
+export const REPORT_NAMES = ['morning', 'perfusion', 'audit', 'study'] as const;
 
 export type ReportName = (typeof REPORT_NAMES)[number];
 
-/** Those with figures and pages of each patient; an audit is of the unit alone. */
-export type PatientReportName = Exclude<ReportName, 'audit'>;
+/** Those of the unit alone. */
+export type UnitReportName = Extract<ReportName, 'audit' | 'study'>;
+/** Those with figures and pages of each patient. */
+export type PatientReportName = Exclude<ReportName, UnitReportName>;
 
 /** What a report is called, and what it reads. */
 export interface ReportKind {
@@ -45,5 +47,12 @@ export const REPORTS: Readonly<Record<ReportName, ReportKind>> = {
     period: 'all',
     hasDetailPage: false,
     hasOptimalCpp: false,
+  },
+  study: {
+    title: 'Outcome study',
+    channels: ['icp', 'icpDrain', 'map', 'sbp', 'dbp'],
+    period: 'all',
+    hasDetailPage: false,
+    hasOptimalCpp: true,
   },
 };

@@ -16,6 +16,7 @@ import {
 } from './results-figures.js';
 import { agreement, bedside, log, removal } from './results-parts.js';
 import { perfusion } from './results-perfusion.js';
+import { study } from './results-study.js';
 
 const recording = z.strictObject({
   id: z.string(),
@@ -242,8 +243,9 @@ export const resultsSchema = z.strictObject({
   }),
   recordings: z
     .array(recording)
-    .describe('None in an alarm audit, in which patients are not told one by one'),
+    .describe('None in an alarm audit and a study, in which patients are not told one by one'),
   audit: audit.optional().describe('Of an alarm audit alone'),
+  study: study.optional().describe('Of an outcome study alone'),
   logs: z.array(log).describe('Logs and tables beside the exports; their rows are not in counts'),
   noData: z.array(z.strictObject({ id: z.string(), why: z.string() })),
   failed: z.array(z.strictObject({ id: z.string(), why: z.string(), rowsRead: count })),

@@ -31,6 +31,10 @@ const eventful = (recording: Recording, channel: 'icp' | 'map', { marks }: Clean
   ),
 });
 
+/** By how much the clocks of ICP and MAP are apart, as far as what cleaning kept and coughs tell. */
+export const clockLagIn = (recording: Recording, cleaning: Cleaning, period: Interval): ClockLag =>
+  clockLag(eventful(recording, 'icp', cleaning), eventful(recording, 'map', cleaning), period);
+
 /** Computes what stands beside the figures of CPP, from the signals that they were made of. */
 export function ofCpp(
   recording: Recording,
@@ -47,6 +51,6 @@ export function ofCpp(
   return {
     lowCpp: lowCpp(signals.cpp, inForce, cppEpisodes, intervalMs, period),
     ownCpp: ownCpp(recording, cleaning, levelSteps, period),
-    clockLag: clockLag(eventful(recording, 'icp', cleaning), eventful(recording, 'map', cleaning), period),
+    clockLag: clockLagIn(recording, cleaning, period),
   };
 }

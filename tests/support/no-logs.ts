@@ -7,6 +7,7 @@ export const NO_LOGS: PatientLogs = {
   decisions: new Map(),
   targets: new Map(),
   deaths: new Map(),
+  studied: new Map(),
   alarmsCover: null,
   careCover: null,
   hasAcknowledgements: false,

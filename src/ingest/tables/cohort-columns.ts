@@ -153,6 +153,18 @@ export const COHORT_COLUMNS = {
       ),
     ],
   },
+  therapyIntensity: {
+    type: 'number',
+    low: 0,
+    high: 100,
+    title: 'the therapy intensity',
+    example: 'Therapy intensity',
+    names: [
+      named(
+        '((highest|maximum|max|mean|median|total|summed) )?(therapy intensity( (level|score|sum))?|til( (score|sum))?)',
+      ),
+    ],
+  },
   craniectomy: {
     type: 'yesNoOrDate',
     ...afterInjury,

@@ -100,6 +100,17 @@ export const featuresOf = (
     'suspect',
     'Hours of ICP as exported that are suspect, up or down, and not removed, divided by the hours of ICP as exported.',
   ),
+  {
+    key: 'therapyIntensity',
+    title: 'Therapy intensity, as the table gives it',
+    unit: '1',
+    definition:
+      'The score of the cohort table, which is of the patient and the same in each window. Which scale it is, and over which days, the table has to say.',
+    source: OWN_CONVENTION,
+    coarsestSeconds: null,
+    needs: null,
+    read: ({ therapyIntensity }) => therapyIntensity,
+  },
 ];
 
 /** ICP above 22 mmHg for 5 min, as the adult preset has it. */

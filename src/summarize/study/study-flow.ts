@@ -4,6 +4,8 @@ export interface FlowPatient {
   /** The cohort table has a row of this patient. */
   readonly isInTable: boolean;
   readonly hasExports: boolean;
+  /** False where there are exports that could not be read. */
+  readonly isRead: boolean;
   readonly hasIcp: boolean;
   /** Of ICP in the primary window; 0 where there is none. */
   readonly monitoredHours: number;
@@ -19,7 +21,14 @@ export interface FlowSettings {
 }
 
 /** The steps from the table to the analysis, in order: what a patient who comes no further lacks. */
-export const FLOW_STEPS = ['noExports', 'noIcp', 'littleMonitored', 'noOutcome', 'withdrawn'] as const;
+export const FLOW_STEPS = [
+  'noExports',
+  'notRead',
+  'noIcp',
+  'littleMonitored',
+  'noOutcome',
+  'withdrawn',
+] as const;
 export type FlowStep = (typeof FLOW_STEPS)[number];
 
 /** One step of the flow. */
@@ -50,6 +59,7 @@ export interface StudyFlow {
 
 function firstLack(patient: FlowPatient, { leastHours }: FlowSettings): FlowStep | null {
   if (!patient.hasExports) return 'noExports';
+  if (!patient.isRead) return 'notRead';
   if (!patient.hasIcp) return 'noIcp';
   // Without any monitored time there is no burden to speak of, however little is asked for.
   if (patient.monitoredHours <= 0 || patient.monitoredHours < leastHours) return 'littleMonitored';

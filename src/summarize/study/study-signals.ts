@@ -19,6 +19,8 @@ export interface StudySignals {
   readonly whyNoPrx: string | null;
   /** Optimal CPP is asked for: holding it against chance takes longer than all else together. */
   readonly hasOptimal: boolean;
+  /** As the cohort table gives it; null where it does not. */
+  readonly therapyIntensity: number | null;
 }
 
 /** What is asked for beside the signals. */
@@ -28,6 +30,8 @@ export interface StudyOptions {
   readonly whyNoPrx?: string | null;
   /** Which suspect stretches are left out; as in the headline figures where nothing is said. */
   readonly reading?: Reading;
+  /** As the cohort table gives it. */
+  readonly therapyIntensity?: number | null;
 }
 
 /** The signals of a recording, from what cleaning marked. */
@@ -35,7 +39,7 @@ export function studySignals(
   recording: Recording,
   cleaning: Cleaning,
   levelling: Levelling | undefined,
-  { hasOptimal, whyNoPrx = null, reading = 'headline' }: StudyOptions,
+  { hasOptimal, whyNoPrx = null, reading = 'headline', therapyIntensity = null }: StudyOptions,
 ): StudySignals {
   const rawIcp = rawSignal(recording, 'icp');
   const taken = takenOffMap(levelSteps(levelling, recording.care));
@@ -50,5 +54,6 @@ export function studySignals(
     intervalMs: { icp: intervalMs('icp'), map: intervalMs('map') },
     whyNoPrx,
     hasOptimal,
+    therapyIntensity,
   };
 }

@@ -29,6 +29,8 @@ export interface WindowMeasures {
   readonly exportedHours: number;
   readonly removedHours: number;
   readonly suspectHours: number;
+  /** As the cohort table gives it for the patient, the same in each window. */
+  readonly therapyIntensity: Figure;
 }
 
 const NO_MEAN = 'no 5-min window is known for at least half';
@@ -77,6 +79,7 @@ export function measuresOver(
       exportedHours: exported[i],
       removedHours: Math.max(0, exported[i] - keptHours[i]),
       suspectHours: Math.max(0, keptHours[i] - sureHours[i]),
+      therapyIntensity: study.therapyIntensity ?? { reason: 'the cohort table does not give it' },
     };
   });
 }

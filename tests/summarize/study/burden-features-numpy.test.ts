@@ -69,6 +69,7 @@ describe('features of burden on random signals, against numpy', () => {
       intervalMs: { icp: 60_000, map: 60_000 },
       whyNoPrx: null,
       hasOptimal: false,
+      therapyIntensity: null,
     };
     return burdenFeatures(study, [window], OVER_22)[0];
   });

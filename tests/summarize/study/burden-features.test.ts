@@ -32,6 +32,7 @@ const studyOf = (
   intervalMs,
   whyNoPrx: null,
   hasOptimal: false,
+  therapyIntensity: null,
 });
 const featuresIn = (study: StudySignals, window = HOUR): BurdenFeatures =>
   burdenFeatures(study, [window], OVER_22)[0];

@@ -7,6 +7,7 @@ const WHOLE: FlowPatient = {
   id: '001',
   isInTable: true,
   hasExports: true,
+  isRead: true,
   hasIcp: true,
   monitoredHours: 60,
   hasOutcome: true,
@@ -59,6 +60,7 @@ describe('the flow of patients', () => {
         fc.record({
           isInTable: fc.boolean(),
           hasExports: fc.boolean(),
+          isRead: fc.boolean(),
           hasIcp: fc.boolean(),
           monitoredHours: fc.integer({ min: 0, max: 48 }),
           hasOutcome: fc.boolean(),
@@ -79,7 +81,12 @@ describe('the flow of patients', () => {
         expect(flow.notWithdrawn).toHaveLength(left);
         const analysed = all.filter(
           (one) =>
-            one.isInTable && one.hasExports && one.hasIcp && one.monitoredHours >= 24 && one.hasOutcome,
+            one.isInTable &&
+            one.hasExports &&
+            one.isRead &&
+            one.hasIcp &&
+            one.monitoredHours >= 24 &&
+            one.hasOutcome,
         );
         expect(flow.withOutcome).toEqual(analysed.map(({ id }) => id));
         expect(flow.withOutcome).toHaveLength(flow.steps[3].left);

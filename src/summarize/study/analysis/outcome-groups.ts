@@ -93,10 +93,16 @@ function wordsOf({ scale, favourableFrom }: OutcomeCut): BySide<string> {
   };
 }
 
-/** On the scale of the study; null where the outcome is on one that does not tell it. GOS and GOSE 1 is dead. */
-function codeOn(scale: OutcomeScale, outcome: Outcome): number | null {
+/**
+ * On the scale of the study; null where the outcome is on one that does not tell it. GOS and GOSE 1 is dead; each level of
+ * the GOS from 3 on is two of the GOSE. Source: Wilson, Pettigrew & Teasdale, J Neurotrauma 1998;15:573-85.
+ */
+export function codeOn(scale: OutcomeScale, outcome: Outcome): number | null {
   if (outcome.scale === scale) return outcomeCode(outcome);
   if (scale === 'mortality' && outcome.scale !== 'mortality') return outcome.value === 1 ? 0 : 1;
+  if (scale === 'gos' && outcome.scale === 'gose') {
+    return outcome.value <= 2 ? outcome.value : Math.floor((outcome.value + 3) / 2);
+  }
   return null;
 }
 

@@ -1,7 +1,7 @@
 import type { Interval } from '../../recording/interval.js';
-import { HOUR_MS } from '../../summarize/hour.js';
-import type { BurdenFeatures } from '../../summarize/study/burden-features.js';
-import type { NoWindow, StudyWindow, StudyWindows } from '../../summarize/study/study-windows.js';
+import { HOUR_MS } from '../hour.js';
+import type { BurdenFeatures } from './burden-features.js';
+import type { NoWindow, StudyWindow, StudyWindows } from './study-windows.js';
 
 /** Where a window lies, in hours since the start of monitoring. */
 export interface FeatureWindow {
