@@ -25,14 +25,17 @@ const some: FlowPatient[] = [
   { ...WHOLE, id: '006', isWithdrawn: true },
   { ...WHOLE, id: '007', isWithdrawn: null },
   { ...WHOLE, id: '008', isInTable: false },
+  { ...WHOLE, id: '009', isRead: false, hasIcp: false, monitoredHours: 0, hasOutcome: false },
+  { ...WHOLE, id: '010', isRead: false, hasIcp: false, monitoredHours: 0, isInTable: false },
 ];
 
 describe('the flow of patients', () => {
   it('counts each for the first step that was not passed', () => {
     const flow = studyFlow(some, SETTINGS);
-    expect(flow.inTable).toBe(7);
+    expect(flow.inTable).toBe(8);
     expect(flow.steps).toEqual([
-      { step: 'noExports', excluded: 1, left: 6 },
+      { step: 'noExports', excluded: 1, left: 7 },
+      { step: 'notRead', excluded: 1, left: 6 },
       { step: 'noIcp', excluded: 1, left: 5 },
       { step: 'littleMonitored', excluded: 1, left: 4 },
       { step: 'noOutcome', excluded: 1, left: 3 },
@@ -41,12 +44,13 @@ describe('the flow of patients', () => {
     expect(flow.withOutcome).toEqual(['001', '006', '007']);
     expect(flow.notWithdrawn).toEqual(['001', '007']);
     expect(flow.withdrawalUnknown).toBe(1);
+    expect(flow.stoppedAt.get('009')).toBe('notRead');
     expect(flow.stoppedAt.get('005')).toBe('noOutcome');
     expect(flow.stoppedAt.get('001')).toBeNull();
   });
   it('names exports without a row and rows without exports', () => {
     const flow = studyFlow(some, SETTINGS);
-    expect(flow.exportsWithoutRow).toEqual(['008']);
+    expect(flow.exportsWithoutRow).toEqual(['008', '010']);
     expect(flow.rowsWithoutExports).toEqual(['002']);
     expect(flow.stoppedAt.has('008')).toBe(false);
   });
@@ -89,7 +93,7 @@ describe('the flow of patients', () => {
             one.hasOutcome,
         );
         expect(flow.withOutcome).toEqual(analysed.map(({ id }) => id));
-        expect(flow.withOutcome).toHaveLength(flow.steps[3].left);
+        expect(flow.withOutcome).toHaveLength(flow.steps[FLOW_STEPS.indexOf('noOutcome')].left);
       }),
     );
   });

@@ -14,6 +14,12 @@ export interface StudyPatient {
   readonly gcsMotor: number | null;
   readonly gcsTotal: number | null;
   readonly pupilsReacting: 0 | 1 | 2 | null;
+  /** The score of the table, on whichever scale it is. */
+  readonly therapyIntensity: number | null;
+  /** Had a craniectomy; null where the table does not say. */
+  readonly hadCraniectomy: boolean | null;
+  /** Treatment was withdrawn; null where the table does not say. */
+  readonly isWithdrawn: boolean | null;
   /** At any time that the table tells of; null where it does not say. */
   readonly hasDied: boolean | null;
   readonly outcome: Outcome | null;
@@ -26,7 +32,16 @@ export type Adjuster = (typeof ADJUSTERS)[number];
 /** What of a row the analysis rests on. */
 export type AnalysisRow = Pick<
   CohortRow,
-  'id' | 'ageYears' | 'gcsMotor' | 'gcsTotal' | 'pupilsReacting' | 'death' | 'outcome'
+  | 'id'
+  | 'ageYears'
+  | 'gcsMotor'
+  | 'gcsTotal'
+  | 'pupilsReacting'
+  | 'therapyIntensity'
+  | 'craniectomy'
+  | 'withdrawn'
+  | 'death'
+  | 'outcome'
 >;
 
 const isDeadBy = (outcome: Outcome): boolean =>
@@ -34,10 +49,11 @@ const isDeadBy = (outcome: Outcome): boolean =>
 
 /** A patient of the table with the features of one window. Death is what the column of deaths or the outcome says. */
 export function studyPatient(
-  { id, ageYears, gcsMotor, gcsTotal, pupilsReacting, death, outcome }: AnalysisRow,
+  row: AnalysisRow,
   features: BurdenFeatures,
   windowEndsBy: StudyWindow['endsBy'],
 ): StudyPatient {
+  const { id, ageYears, gcsMotor, gcsTotal, pupilsReacting, therapyIntensity, death, outcome } = row;
   const said = [death?.happened, outcome === null ? undefined : isDeadBy(outcome)];
   const isSaid = said.some((one) => one !== undefined);
   return {
@@ -48,6 +64,9 @@ export function studyPatient(
     gcsMotor,
     gcsTotal,
     pupilsReacting,
+    therapyIntensity,
+    hadCraniectomy: row.craniectomy?.happened ?? null,
+    isWithdrawn: row.withdrawn?.happened ?? null,
     hasDied: isSaid ? said.includes(true) : null,
     outcome,
   };

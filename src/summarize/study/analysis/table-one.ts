@@ -8,6 +8,13 @@ export interface Distribution {
   readonly missing: number;
 }
 
+/** How many were said to, and not to; `missing` of whom nothing is said. */
+export interface YesOrNo {
+  readonly yes: number;
+  readonly no: number;
+  readonly missing: number;
+}
+
 /** A column of the table: one group of patients. Each cell counts whom it does not know. */
 export interface CohortColumn {
   readonly patients: number;
@@ -15,7 +22,12 @@ export interface CohortColumn {
   readonly gcsMotor: Spread & Distribution;
   readonly gcsTotal: Spread & Distribution;
   readonly pupilsReacting: Distribution;
-  readonly died: { readonly yes: number; readonly no: number; readonly missing: number };
+  readonly therapyIntensity: Spread;
+  /** Of ICP, in the window of the features. */
+  readonly monitoredHours: Spread;
+  readonly died: YesOrNo;
+  readonly craniectomy: YesOrNo;
+  readonly withdrawn: YesOrNo;
 }
 
 /** Who the patients are, by outcome. */
@@ -28,6 +40,9 @@ export interface TableOne {
   readonly all: CohortColumn;
 }
 
+/** The feature that holds them. */
+const MONITORED_HOURS_KEY = 'icpMonitoredHours';
+
 const range = (from: number, to: number): number[] =>
   Array.from({ length: to - from + 1 }, (_, i) => from + i);
 
@@ -38,13 +53,24 @@ function distributionOf(values: readonly (number | null)[], levels: readonly num
   };
 }
 
+/** Those of whom it is not known are missing, and are not counted as no. */
+const saidOf = (values: readonly (boolean | null)[]): YesOrNo => ({
+  yes: values.filter((value) => value === true).length,
+  no: values.filter((value) => value === false).length,
+  missing: values.filter((value) => value === null).length,
+});
+
+/** Monitored hours of ICP in the window; null where that is not known. */
+export function monitoredHoursOf({ features }: StudyPatient): number | null {
+  const hours = features[MONITORED_HOURS_KEY];
+  return typeof hours === 'number' ? hours : null;
+}
+
 function columnOf(patients: readonly StudyPatient[]): CohortColumn {
   const scored = (values: readonly (number | null)[], levels: readonly number[]): Spread & Distribution => ({
     ...spreadOf(values),
     ...distributionOf(values, levels),
   });
-  const deaths = (wanted: boolean | null): number =>
-    patients.filter(({ hasDied }) => hasDied === wanted).length;
   return {
     patients: patients.length,
     ageYears: spreadOf(patients.map(({ ageYears }) => ageYears)),
@@ -60,7 +86,11 @@ function columnOf(patients: readonly StudyPatient[]): CohortColumn {
       patients.map(({ pupilsReacting }) => pupilsReacting),
       range(0, 2),
     ),
-    died: { yes: deaths(true), no: deaths(false), missing: deaths(null) },
+    therapyIntensity: spreadOf(patients.map(({ therapyIntensity }) => therapyIntensity)),
+    monitoredHours: spreadOf(patients.map(monitoredHoursOf)),
+    died: saidOf(patients.map(({ hasDied }) => hasDied)),
+    craniectomy: saidOf(patients.map(({ hadCraniectomy }) => hadCraniectomy)),
+    withdrawn: saidOf(patients.map(({ isWithdrawn }) => isWithdrawn)),
   };
 }
 

@@ -4,6 +4,7 @@ import type { Outcome } from '../../../../src/ingest/tables/outcome.js';
 import { outcomeGroups, USUAL_CUTS } from '../../../../src/summarize/study/analysis/outcome-groups.js';
 import { studyPatient } from '../../../../src/summarize/study/analysis/study-patient.js';
 import { tableOne } from '../../../../src/summarize/study/analysis/table-one.js';
+import { cohortRow } from '../../../support/invented-study.js';
 import { holds } from '../../../support/properties.js';
 import { inventedCohort, patient } from './invented-cohort.js';
 
@@ -64,7 +65,7 @@ describe('groups by outcome', () => {
 
 describe('a patient of the table', () => {
   it('has died where the column of deaths or the outcome says so', () => {
-    const row = { id: 'a', ageYears: 30, gcsMotor: 4, gcsTotal: 7, pupilsReacting: 2 as const };
+    const row = cohortRow({ id: 'a', ageYears: 30, gcsMotor: 4, gcsTotal: 7, pupilsReacting: 2 });
     const died = (happened: boolean | null, outcome: Outcome | null) =>
       studyPatient(
         { ...row, death: happened === null ? null : { happened, at: null }, outcome },
