@@ -49,6 +49,22 @@ tr.past { font-weight: 600; }
 td svg { min-width: 172px; }
 .beside-each-other { display: flex; flex-wrap: wrap; gap: 0 2.5rem; }
 .beside-each-other > * { max-width: 100%; }
+.beside-each-other > figure { flex: 0 1 440px; }
+`;
+
+/** The flow of patients: boxes below each other, and beside the way from one to the next who was left out. */
+const FLOW = `
+ol.flow { list-style: none; margin: .8rem 0; padding: 0; max-width: 44rem; break-inside: avoid; }
+.flow > li { display: grid; grid-template-columns: 1fr 1fr; }
+.flow > li + li::before { content: ""; width: 50%; justify-self: end; border-left: 1.5px solid #1a1a1a; background: linear-gradient(#1a1a1a, #1a1a1a) 0 50% / 100% 1.5px no-repeat; }
+.stage, .out { position: relative; border: 1.5px solid #1a1a1a; padding: .35rem .6rem; }
+.stage { text-align: center; }
+.out { margin: .7rem 0 .7rem 1rem; align-self: center; font-size: .92rem; border-color: #8c8c8c; }
+.out::before { content: ""; position: absolute; right: 100%; top: calc(50% - .75px); width: calc(1rem + 2px); border-top: 1.5px solid #1a1a1a; }
+.out::after, .flow > li + li .stage::before { content: ""; position: absolute; border: .3rem solid transparent; }
+.out::after { right: 100%; top: calc(50% - .3rem); border-left-color: #1a1a1a; border-right: 0; }
+.flow > li + li .stage::before { bottom: 100%; left: calc(50% - .3rem); border-top-color: #1a1a1a; border-bottom: 0; }
+.out ul { margin: .1rem 0 0; padding-left: 1rem; }
 `;
 
 /** Charts, their keys, and the small pictures of removals. */
@@ -78,6 +94,7 @@ const NARROW = `
 @media screen and (max-width: 700px) {
   body { padding: .8rem .7rem 2rem; }
   .drawing svg { width: 640px; max-width: none; }
+  .beside-each-other .drawing svg { width: 440px; }
   .unit th:nth-child(2), .unit tr:not(.note-row) td:nth-child(2) { display: none; }
   .drawing::before, .scroll::before { content: "slides sideways"; display: block; color: #4a4a4a; font-size: .8rem; }
   @supports (animation-timeline: scroll()) {
@@ -121,6 +138,7 @@ const PRINT = `
   tr.noted { break-after: avoid; }
   th, td { padding: .12rem .35rem; }
   th.n { min-width: 0; }
+  .beside-each-other > figure { flex-basis: 47%; }
   .unit td svg { min-width: 0; width: 135px; }
   .picture svg { width: 140px; }
   ol.removals { grid-template-columns: 1fr 1fr; }
@@ -130,4 +148,4 @@ const PRINT = `
 `;
 
 /** The one style sheet of all pages: paper first, dark ink, one column. */
-export const STYLE = [TEXT, TABLES, CHARTS, NARROW, PRINT].map((part) => part.trim()).join('\n');
+export const STYLE = [TEXT, TABLES, FLOW, CHARTS, NARROW, PRINT].map((part) => part.trim()).join('\n');
