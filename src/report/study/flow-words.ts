@@ -47,15 +47,14 @@ export function flowSentences(flow: StudyFlowResult): string[] {
   const reasons = listed(notMonitored.filter(({ excluded }) => excluded > 0).map(reasonWords));
   const out =
     notMonitoredCount === 0
-      ? 'All of them were monitored for long enough'
+      ? `${inTable === 1 ? 'This one was' : 'All of them were'} monitored for long enough`
       : `${notMonitoredCount} of them ${isOrAre(notMonitoredCount)} left out (${reasons}), which leaves ${monitored} who were monitored for long enough`;
   const without =
     noOutcome.excluded === 0
       ? `, and the outcome of ${monitored === 1 ? 'this one' : 'all'} is known`
       : `; ${noOutcome.excluded} of these ${hasOrHave(noOutcome.excluded)} ${noOutcome.title}`;
   const withdrawn = withOutcome - notWithdrawn;
-  const unsaid =
-    withdrawalUnknown === 0 ? '' : `, ${withdrawalUnknown} of whom the table says nothing about it`;
+  const unsaid = withdrawalUnknown === 0 ? '' : ` (of ${withdrawalUnknown} of these the table does not say)`;
   return [
     `${counted(inTable, 'patient')} ${isOrAre(inTable)} in the cohort table.`,
     inTable === 0 ? '' : `${out}${monitored === 0 ? '' : without}.`,
