@@ -23,7 +23,7 @@ export function cutSentence(outcome: StudyOutcomeResult): string {
   const other =
     onAnotherScale === 0
       ? ''
-      : ` ${counted(onAnotherScale, 'patient')} who ${onAnotherScale === 1 ? 'was' : 'were'} monitored for long enough ${onAnotherScale === 1 ? 'has' : 'have'} an outcome on a scale that does not tell it, and count as without outcome.`;
+      : ` ${counted(onAnotherScale, 'patient')} who ${onAnotherScale === 1 ? 'was' : 'were'} monitored for long enough ${onAnotherScale === 1 ? 'has' : 'have'} an outcome on a scale that does not tell it, and ${onAnotherScale === 1 ? 'counts' : 'count'} as without outcome.`;
   return `Scale: ${SCALE_WORDS[scale]}, ${whose}.${cut}${other}`;
 }
 
