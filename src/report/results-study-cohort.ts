@@ -99,19 +99,27 @@ export const studyOutcome = z.strictObject({
     .describe('Of the patients of the table with an outcome; all are in time where no time is asked for'),
   levels: z.array(z.strictObject({ code: z.number(), title: z.string(), isFavourable: z.boolean(), count })),
   counts: bySide(count),
-  onAnotherScale: count.describe('Patients whose outcome is on a scale that does not tell that of the study'),
+  onAnotherScale: count.describe(
+    'Patients who were monitored for long enough and whose outcome is on a scale that does not tell that of the study',
+  ),
 });
 
 /** Median and quartiles of a feature on each day since injury, by outcome. */
 export const studyDays = z.strictObject({
-  features: z.array(
-    z.strictObject({
-      key: z.string(),
-      title: z.string(),
-      unit: z.string(),
-      days: z.array(z.strictObject({ day: count, ...bySide(spread).shape })),
-    }),
-  ),
+  features: z
+    .array(
+      z.strictObject({
+        key: z.string(),
+        title: z.string(),
+        unit: z.string(),
+        days: z
+          .array(z.strictObject({ day: count, ...bySide(spread).shape }))
+          .describe(
+            'Known and missing are of those monitored on the day; days on which nobody has a value are left out',
+          ),
+      }),
+    )
+    .describe('The chosen ones; in the place of a total the same per monitored hour or day'),
   withDays: count.describe('Patients of the main analysis whose days since injury can be told'),
   noDays: z
     .array(z.strictObject({ why: z.string(), patients: count }))

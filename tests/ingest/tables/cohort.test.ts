@@ -54,6 +54,8 @@ describe('a cohort table', () => {
   });
 
   test.each([
+    ['TIL', '10', '101', 'column "TIL": 101 lies outside 0 to 100'],
+    ['Therapy intensity', '10', 'high', 'column "Therapy intensity": "high" is not a number'],
     ['Age', '40', '121', 'column "Age": 121 lies outside 0 to 120'],
     ['Age', '40', 'old', 'column "Age": "old" is not a number'],
     ['GCS', '7', '16', 'column "GCS": 16 lies outside 3 to 15'],
@@ -200,6 +202,25 @@ describe('the columns of a cohort', () => {
     expect((await read('cohort', `ID,Age,Pupils (0-2)\n7,40,${cell}\n`)).rows[0].pupilsReacting).toBe(
       reacting,
     );
+  });
+
+  test.each([
+    ['Therapy intensity', '12', 12],
+    ['Therapy Intensity Level', '7.5', 7.5],
+    ['Mean therapy intensity score', '0', 0],
+    ['TIL sum', '31', 31],
+    ['max TIL', '100', 100],
+    ['TIL', '', null],
+  ])('therapy intensity under %s, as "%s"', async (header, cell, therapyIntensity) => {
+    expect((await read('cohort', `ID,Age,${header}\n7,40,${cell}\n`)).rows[0].therapyIntensity).toBe(
+      therapyIntensity,
+    );
+  });
+
+  test('hold no therapy intensity where none is named, and not of another word with til in it', async () => {
+    const { rows, leftAlone } = await read('cohort', 'ID,Age,Ventilated until\n7,40,12\n');
+    expect(rows[0].therapyIntensity).toBeNull();
+    expect(leftAlone).toEqual([{ header: 'Ventilated until', why: 'none of the names known here' }]);
   });
 
   test('leave alone the count of pupils that do not react', async () => {

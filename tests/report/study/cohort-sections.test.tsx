@@ -57,13 +57,13 @@ const BLANK = {
 };
 
 const COHORTS: readonly (readonly [string, Parameters<typeof inventedStudy>[0]])[] = [
-  ['forty patients', { patients: 40 }],
+  ['thirty patients', { patients: 30 }],
   ['five patients', { patients: 5 }],
   ['nobody', { patients: 0 }],
   ['nobody with an outcome', { patients: 8, change: withRow({ outcome: null }) }],
-  ['mortality at a month', { patients: 20, study: { outcome: { scale: 'mortality', months: 1 } } }],
-  ['the GOS, cut higher', { patients: 20, study: { outcome: { scale: 'gos', favourableFrom: 5 } } }],
-  ['blank fields', { patients: 12, change: withRow(BLANK) }],
+  ['mortality at a month', { patients: 10, study: { outcome: { scale: 'mortality', months: 1 } } }],
+  ['the GOS, cut higher', { patients: 10, study: { outcome: { scale: 'gos', favourableFrom: 5 } } }],
+  ['blank fields', { patients: 8, change: withRow(BLANK) }],
 ];
 
 describe('the sections on who the patients are', () => {
@@ -76,7 +76,7 @@ describe('the sections on who the patients are', () => {
   it('never show whose figures they are, nor any text of the table', async () => {
     const hostile = '<script>alert(1)</script>"\u202e';
     const cohort = inventedStudy({
-      patients: 25,
+      patients: 12,
       change: (member) => {
         const id = `${hostile}${member.id}`;
         return {
@@ -91,7 +91,7 @@ describe('the sections on who the patients are', () => {
         };
       },
     });
-    const plain = renderToStaticMarkup(await sectionsOf(inventedStudy({ patients: 25 })));
+    const plain = renderToStaticMarkup(await sectionsOf(inventedStudy({ patients: 12 })));
     expect(renderToStaticMarkup(await sectionsOf(cohort))).toBe(plain);
     expect(plain).not.toContain('script');
     expect(plain).not.toContain('cohort.csv');
@@ -99,8 +99,8 @@ describe('the sections on who the patients are', () => {
 
   it('are the same each time they are made', async () => {
     const [first, second] = [
-      await sectionsOf(inventedStudy({ patients: 9 })),
-      await sectionsOf(inventedStudy({ patients: 9 })),
+      await sectionsOf(inventedStudy({ patients: 4 })),
+      await sectionsOf(inventedStudy({ patients: 4 })),
     ];
     expect(renderToStaticMarkup(first)).toBe(renderToStaticMarkup(second));
   });
@@ -108,8 +108,15 @@ describe('the sections on who the patients are', () => {
 
 describe('in a browser', () => {
   let browser: Browser;
+  let html: string;
   beforeAll(async () => {
     browser = await openChromium();
+    html = renderPage({
+      title: 'A study',
+      subtitle: 'invented',
+      running: 'A study',
+      children: await sectionsOf(inventedStudy({ patients: 30 })),
+    });
   });
   afterAll(() => browser.close());
 
@@ -117,14 +124,7 @@ describe('in a browser', () => {
     'at %i px no label is cut or stands on another, and no box leaves the page',
     async (width) => {
       const page = await browser.newPage({ viewport: { width, height: 900 } });
-      await page.setContent(
-        renderPage({
-          title: 'A study',
-          subtitle: 'invented',
-          running: 'A study',
-          children: await sectionsOf(inventedStudy({ patients: 40 })),
-        }),
-      );
+      await page.setContent(html);
       expect(await page.evaluate(LABEL_FAULTS)).toEqual([]);
       expect(
         await page.evaluate(`(() => {

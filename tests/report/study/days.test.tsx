@@ -80,7 +80,7 @@ describe('days since injury', () => {
   });
 
   it('lose patients from day to day, and never find any, in a cohort made from signals', () => {
-    const cohort = inventedStudy({ patients: 30, seed: 6 });
+    const cohort = inventedStudy({ patients: 16, seed: 6 });
     const result = studyDays.parse(daysResult(cohort));
     const reached = result.features[0].days.map(
       ({ favourable, unfavourable }) => favourable.known + unfavourable.known,

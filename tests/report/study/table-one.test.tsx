@@ -77,7 +77,7 @@ describe('Table 1', () => {
 
   it('adds up over groups and missing ones', () => {
     const { favourable, unfavourable, withoutOutcome, all } = tableOneResult(
-      inventedStudy({ patients: 40, seed: 4 }),
+      inventedStudy({ patients: 20, seed: 4 }),
     );
     for (const key of ['craniectomy', 'withdrawn', 'died'] as const) {
       for (const answer of ['yes', 'no', 'missing'] as const) {

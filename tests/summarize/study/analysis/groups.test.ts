@@ -1,7 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Outcome } from '../../../../src/ingest/tables/outcome.js';
-import { outcomeGroups, USUAL_CUTS } from '../../../../src/summarize/study/analysis/outcome-groups.js';
+import {
+  codeOn,
+  outcomeGroups,
+  USUAL_CUTS,
+} from '../../../../src/summarize/study/analysis/outcome-groups.js';
 import { studyPatient } from '../../../../src/summarize/study/analysis/study-patient.js';
 import { tableOne } from '../../../../src/summarize/study/analysis/table-one.js';
 import { cohortRow } from '../../../support/invented-study.js';
@@ -52,6 +56,21 @@ describe('groups by outcome', () => {
     });
   });
 
+  it('of the GOS read the GOSE: two of its levels for each from severe disability on', () => {
+    // Source: Wilson, Pettigrew & Teasdale, J Neurotrauma 1998;15:573-85: 1 dead, 2 vegetative, 3 and 4 severe
+    // disability, 5 and 6 moderate disability, 7 and 8 good recovery.
+    const gose = [1, 2, 3, 4, 5, 6, 7, 8].map((value) => ({ scale: 'gose' as const, value }));
+    expect(gose.map((outcome) => codeOn('gos', outcome))).toEqual([1, 2, 3, 3, 4, 4, 5, 5]);
+    // What is favourable by the usual cut of the one is so by that of the other.
+    const favourable = (scale: 'gos' | 'gose') =>
+      outcomeGroups(withOutcomes(gose), USUAL_CUTS[scale]).coded.map(({ isFavourable }) => isFavourable);
+    expect(favourable('gos')).toEqual(favourable('gose'));
+    // The other way round nobody can say which half it was.
+    expect(codeOn('gose', { scale: 'gos', value: 1 })).toBeNull();
+    expect(codeOn('gose', { scale: 'gos', value: 4 })).toBeNull();
+    expect(codeOn('gos', { scale: 'mortality', isDead: true })).toBeNull();
+  });
+
   it('refuse a cut that leaves a group without any level', () => {
     for (const favourableFrom of [1, 9, 4.5]) {
       expect(() => outcomeGroups([], { scale: 'gose', favourableFrom })).toThrow(
@@ -82,6 +101,26 @@ describe('a patient of the table', () => {
   });
 });
 
+describe('a patient of the table who had a craniectomy or a withdrawal', () => {
+  it('is one of whom the table says so, and nobody of whom it is silent', () => {
+    const of = (given: Parameters<typeof cohortRow>[0]) => studyPatient(cohortRow(given), {}, 'length');
+    const at = { utcMs: 0, endUtcMs: 0, isDay: false };
+    expect(of({ id: 'a' })).toMatchObject({
+      hadCraniectomy: null,
+      isWithdrawn: null,
+      therapyIntensity: null,
+    });
+    expect(
+      of({
+        id: 'a',
+        craniectomy: { happened: true, at },
+        withdrawn: { happened: false, at: null },
+        therapyIntensity: 0,
+      }),
+    ).toMatchObject({ hadCraniectomy: true, isWithdrawn: false, therapyIntensity: 0 });
+  });
+});
+
 describe('who the patients are', () => {
   it('is counted by hand', () => {
     const people = [
@@ -91,6 +130,10 @@ describe('who the patients are', () => {
         gcsMotor: 5,
         pupilsReacting: 2,
         hasDied: false,
+        therapyIntensity: 12,
+        hadCraniectomy: false,
+        isWithdrawn: false,
+        features: { icpMonitoredHours: 72 },
         outcome: { scale: 'gose', value: 8 },
       }),
       patient({
@@ -102,7 +145,14 @@ describe('who the patients are', () => {
         hasDied: true,
         outcome: { scale: 'gose', value: 1 },
       }),
-      patient({ id: 'c', ageYears: 50, gcsMotor: 1, outcome: { scale: 'gose', value: 3 } }),
+      patient({
+        id: 'c',
+        ageYears: 50,
+        gcsMotor: 1,
+        hadCraniectomy: true,
+        isWithdrawn: true,
+        outcome: { scale: 'gose', value: 3 },
+      }),
       patient({ id: 'd', ageYears: null, pupilsReacting: 1 }),
     ];
     const { favourable, unfavourable, withoutOutcome, all } = tableOne(
@@ -133,6 +183,10 @@ describe('who the patients are', () => {
       missing: 1,
     });
     expect(unfavourable.died).toEqual({ yes: 1, no: 0, missing: 1 });
+    expect(all.craniectomy).toEqual({ yes: 1, no: 1, missing: 2 });
+    expect(unfavourable.withdrawn).toEqual({ yes: 1, no: 0, missing: 1 });
+    expect(favourable.therapyIntensity).toMatchObject({ median: 12, known: 1, missing: 0 });
+    expect(all.monitoredHours).toMatchObject({ median: 72, known: 1, missing: 3 });
   });
 
   it('adds up, in each cell with those who are not known', () => {
@@ -143,12 +197,16 @@ describe('who the patients are', () => {
         expect(favourable.patients + unfavourable.patients + withoutOutcome.patients).toBe(all.patients);
         expect(all.patients).toBe(count);
         for (const column of [favourable, unfavourable, withoutOutcome, all]) {
-          const { ageYears, gcsMotor, gcsTotal, pupilsReacting, died } = column;
+          const { ageYears, gcsMotor, gcsTotal, pupilsReacting } = column;
           for (const { counts, missing } of [gcsMotor, gcsTotal, pupilsReacting]) {
             expect(counts.reduce((sum, one) => sum + one.count, missing)).toBe(column.patients);
           }
-          expect(ageYears.known + ageYears.missing).toBe(column.patients);
-          expect(died.yes + died.no + died.missing).toBe(column.patients);
+          for (const { known, missing } of [ageYears, column.therapyIntensity, column.monitoredHours]) {
+            expect(known + missing).toBe(column.patients);
+          }
+          for (const { yes, no, missing } of [column.died, column.craniectomy, column.withdrawn]) {
+            expect(yes + no + missing).toBe(column.patients);
+          }
         }
       }),
       60,
