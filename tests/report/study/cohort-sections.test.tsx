@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { renderToStaticMarkup } from 'preact-render-to-string';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { renderSvg } from '../../../src/report/charts/render.js';
+import { studyDaysSpec } from '../../../src/report/charts/study-days.js';
 import { renderPage } from '../../../src/report/page/page.js';
 import { drawCohort } from '../../../src/report/study/cohort-drawings.js';
 import { criteriaResult } from '../../../src/report/study/criteria-result.js';
@@ -57,7 +58,7 @@ const BLANK = {
 };
 
 const COHORTS: readonly (readonly [string, Parameters<typeof inventedStudy>[0]])[] = [
-  ['thirty patients', { patients: 30 }],
+  ['twenty patients', { patients: 20 }],
   ['five patients', { patients: 5 }],
   ['nobody', { patients: 0 }],
   ['nobody with an outcome', { patients: 8, change: withRow({ outcome: null }) }],
@@ -115,7 +116,7 @@ describe('in a browser', () => {
       title: 'A study',
       subtitle: 'invented',
       running: 'A study',
-      children: await sectionsOf(inventedStudy({ patients: 30 })),
+      children: await sectionsOf(inventedStudy({ patients: 20 })),
     });
   });
   afterAll(() => browser.close());
@@ -147,4 +148,25 @@ describe('in a browser', () => {
       await page.close();
     },
   );
+
+  it('fourteen days of hundreds of patients fit below the chart', async () => {
+    const spread = (known: number) => ({
+      median: 1000.5,
+      lowerQuartile: 900,
+      upperQuartile: 1200,
+      known,
+      missing: 0,
+    });
+    const days = Array.from({ length: 14 }, (_, i) => ({
+      day: i + 1,
+      favourable: spread(999 - i),
+      unfavourable: spread(888 - i),
+    }));
+    const feature = { key: 'icpMeanMmHg', title: 'Mean ICP', unit: 'mm[Hg]', days };
+    const page = await browser.newPage({ viewport: { width: 1000, height: 900 } });
+    await page.setContent(await renderSvg(studyDaysSpec(feature, 'mmHg', false), 'days'));
+    expect(await page.evaluate(LABEL_FAULTS)).toEqual([]);
+    expect(await page.evaluate("document.querySelectorAll('text').length")).toBeGreaterThan(14 * 3);
+    await page.close();
+  });
 });
