@@ -26,8 +26,8 @@ function monthsAfter({ assessed, injury }: TimedRow): number | null {
   return injury ? (assessed.utcMs - injury.utcMs) / DAY_MS / MONTH_DAYS : null;
 }
 
-/** Rounding of a date to its day, in months. */
-const A_DAY = 1 / MONTH_DAYS;
+/** What months of the calendar differ from so many mean ones: five of them may have 150 days, and their mean is 152. */
+const CALENDAR = 3 / MONTH_DAYS;
 
 /**
  * The outcome of a row at the time that a study asks for. Nothing is carried from one time to another, but that who is dead
@@ -41,6 +41,6 @@ export function timedOutcome(row: TimedRow, { months, withinMonths }: OutcomeCho
   if (after === null) return { outcome, timing: 'unknown' };
   const isDead = outcome.scale === 'mortality' ? outcome.isDead : outcome.value === 1;
   const away = after - months;
-  const isInTime = Math.abs(away) <= withinMonths + A_DAY || (isDead && away < 0);
+  const isInTime = Math.abs(away) <= withinMonths + CALENDAR || (isDead && away < 0);
   return isInTime ? { outcome, timing: 'inTime' } : { outcome: null, timing: 'otherTime' };
 }
