@@ -151,7 +151,7 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
         type: 'quantitative',
         scale: { type: 'log', domain, nice: false },
         title: 'odds ratio of an unfavourable outcome (logarithmic)',
-        axis: { values: logTicks(domain), format: '~r' },
+        axis: { values: logTicks(domain), format: '~r', labelFlush: false },
       },
       y: {
         field: 'y',
@@ -165,7 +165,7 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
           labelLimit: 0,
           labelLineHeight: 13,
           labelBaseline: isTwoLines ? 'bottom' : 'middle',
-          labelOffset: isTwoLines ? 0 : 0,
+          labelPadding: 6,
           ticks: false,
           grid: false,
         },
@@ -191,7 +191,7 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
     bounds: 'flush',
     autosize: { type: 'none' },
     padding: {
-      left: Math.ceil(longest * LETTER) + 14,
+      left: Math.ceil(longest * LETTER) + 18,
       right: PADDING.right,
       top: PADDING.top,
       bottom: height + PADDING.below,

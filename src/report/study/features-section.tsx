@@ -31,7 +31,11 @@ function rowOf(feature: StudyFeatureResult): Row {
     cells: [
       withUnit(feature),
       ...words.map(({ median, quartiles }, i) => (
-        <Below key={`${key} ${i}`} value={median} lines={[quartiles, counted(sides[i].known, 'patient')]} />
+        <Below
+          key={`${key} ${i}`}
+          value={median}
+          lines={[quartiles, sides[i].missing === 0 ? '' : `known of ${sides[i].known}`]}
+        />
       )),
       pairsText(pairsHigher),
       <Below
@@ -66,7 +70,7 @@ export function FeaturesSection({
       </p>
       <Table
         kind="wraps"
-        caption={`Median with quartiles by outcome; W and p of the rank sum test, p as it is and adjusted by Holm over ${counted(asked, 'feature')} with a test; area under the ROC curve with DeLong's 95 % interval`}
+        caption={`Median with quartiles by outcome; W and p of the rank sum test, p as it is and adjusted by Holm${asked === 0 ? '' : ` over ${counted(asked, 'feature')} with a test`}; area under the ROC curve with DeLong's 95 % interval`}
         columns={[
           { head: 'Feature' },
           ...(['favourable', 'unfavourable'] as const).map((side) => ({

@@ -10,10 +10,14 @@ type Feature = StudyLookResult['features'][number];
 const headOf = ({ title, patients, unfavourable }: StudyLookResult): string =>
   `${title}; ${unfavourable} of ${patients} unfavourable`;
 
-const areaCell = ({ area, rankSumP, known }: Feature): JSX.Element => (
+const areaCell = ({ area, rankSumP, known }: Feature, patients: number): JSX.Element => (
   <Below
     value={areaText(area.value)}
-    lines={[boundsText(area, areaText), rankSumP === null ? '' : `p ${pText(rankSumP)}`, `known of ${known}`]}
+    lines={[
+      boundsText(area, areaText),
+      rankSumP === null ? '' : `p ${pText(rankSumP)}`,
+      known === patients ? '' : `known of ${known}`,
+    ]}
   />
 );
 
@@ -45,10 +49,18 @@ function noteOf(looks: readonly StudyLookResult[], place: number, part: (one: Fe
 const reasonsOf = (...figures: readonly EstimateResult[]): string[] =>
   figures.flatMap(({ reason }) => (reason === undefined ? [] : [reason]));
 
+/** Why no look compares anything; null where one does. */
+function whyNothing(looks: readonly StudyLookResult[]): string | null {
+  const all = looks.flatMap(({ features }) => features);
+  if (all.some(({ area }) => area.value !== null)) return null;
+  return [...new Set(all.map(({ area }) => area.reason ?? ''))].join('; ');
+}
+
 /** The same question asked of other patients, and of another time. */
 export function LooksSection({ looks }: { looks: readonly StudyLookResult[] }): JSX.Element | null {
   const [main] = looks;
   if (main === undefined) return null;
+  const nothing = whyNothing(looks);
   const columns = [{ head: 'Feature' }, ...looks.map((look) => ({ head: headOf(look), number: true }))];
   return (
     <section>
@@ -59,29 +71,34 @@ export function LooksSection({ looks }: { looks: readonly StudyLookResult[] }): 
         lengths differ. Each look parts and analyses its own patients. Their p are not adjusted: they show how
         far the answer hangs on a choice, and none of them replaces the main analysis.
       </p>
-      <Table
-        kind="wraps"
-        caption="Area under the ROC curve with DeLong's 95 % interval, p of the rank sum test, and patients of whom the feature is known"
-        columns={columns}
-        rows={main.features.map(({ key, title }, i) => ({
-          key,
-          cells: [title, ...looks.map(({ features }) => areaCell(features[i]))],
-          note: noteOf(looks, i, ({ area }) => reasonsOf(area)),
-        }))}
-      />
-      <Table
-        kind="wraps"
-        caption="Odds ratio of an unfavourable outcome with its 95 % profile interval, and below it the adjusted one"
-        columns={columns}
-        rows={main.features.map((feature, i) => ({
-          key: feature.key,
-          cells: [
-            `${feature.title}, ${stepText(feature)}`,
-            ...looks.map(({ features }) => oddsCell(features[i])),
-          ],
-          note: noteOf(looks, i, ({ odds, adjustedOdds }) => reasonsOf(odds, adjustedOdds)),
-        }))}
-      />
+      {nothing !== null && <p>In none of them can anything be compared: {nothing}.</p>}
+      {nothing === null && (
+        <Table
+          kind="wraps"
+          caption="Area under the ROC curve with DeLong's 95 % interval, p of the rank sum test, and of how many patients the feature is known where it is not of all"
+          columns={columns}
+          rows={main.features.map(({ key, title }, i) => ({
+            key,
+            cells: [title, ...looks.map(({ features, patients }) => areaCell(features[i], patients))],
+            note: noteOf(looks, i, ({ area }) => reasonsOf(area)),
+          }))}
+        />
+      )}
+      {nothing === null && (
+        <Table
+          kind="wraps"
+          caption="Odds ratio of an unfavourable outcome with its 95 % profile interval, and below it the adjusted one"
+          columns={columns}
+          rows={main.features.map((feature, i) => ({
+            key: feature.key,
+            cells: [
+              `${feature.title}, ${stepText(feature)}`,
+              ...looks.map(({ features }) => oddsCell(features[i])),
+            ],
+            note: noteOf(looks, i, ({ odds, adjustedOdds }) => reasonsOf(odds, adjustedOdds)),
+          }))}
+        />
+      )}
     </section>
   );
 }

@@ -64,10 +64,11 @@ export function StudyMadeSection({ results, study }: { results: Data; study: Stu
       <ChosenDefinitions {...study} />
       <p>
         To take elsewhere: tables/features.csv has a row for each patient and window with all features, and
-        tables/features-long.csv a row for each value; tables/patients.csv has who is in and who is out; these three can be opened by their owner alone. Each
-        table is there as CSV and, with the same columns, as Parquet. tables/csv-metadata.json tells type,
-        unit and meaning of each column to programs, tables/dictionary.csv to people. results.json holds every
-        figure of this page unrounded, with the settings in effect.
+        tables/features-long.csv a row for each value; tables/patients.csv has who is in and who is out; these
+        three can be opened by their owner alone. Each table is there as CSV and, with the same columns, as
+        Parquet. tables/csv-metadata.json tells type, unit and meaning of each column to programs,
+        tables/dictionary.csv to people. results.json holds every figure of this page unrounded, with the
+        settings in effect.
       </p>
       {study.patientsAs === 'pseudonyms' && (
         <p>

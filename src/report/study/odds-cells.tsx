@@ -8,11 +8,11 @@ type Logistic = NonNullable<StudyModels['logistic']>;
 type Ratio = Pick<Logistic, 'value' | 'wald' | 'profile'>;
 
 /** An odds ratio with its profile interval, and of whom it is. */
-export function oddsCell(model: Ratio | null, whom: string): JSX.Element {
+export function oddsCell(model: Ratio | null, whom: readonly string[]): JSX.Element {
   return model === null ? (
     <Below value={NONE} lines={[]} />
   ) : (
-    <Below value={oddsText(model.value)} lines={[boundsText(model.profile, oddsText), whom]} />
+    <Below value={oddsText(model.value)} lines={[boundsText(model.profile, oddsText), ...whom]} />
   );
 }
 
@@ -27,8 +27,13 @@ export function waldCell(model: Ratio | null): JSX.Element {
   );
 }
 
-/** `44 patients, 25 unfav.`, with a flag for Firth's. */
-export const whomOf = (model: Logistic | null): string =>
-  model === null
-    ? ''
-    : `${model.events} of ${model.patients}${model.method === 'penalised likelihood' ? ", Firth's" : ''}`;
+/** `38 of 63`, and what the odds ratio has to be read with. */
+export function whomOf(model: Logistic | null): string[] {
+  if (model === null) return [];
+  const { events, patients, method, hasFewEvents, eventsPerVariable } = model;
+  return [
+    `${events} of ${patients}`,
+    ...(hasFewEvents ? [`few events: ${eventsPerVariable.toFixed(1)}`] : []),
+    ...(method === 'penalised likelihood' ? ["Firth's"] : []),
+  ];
+}

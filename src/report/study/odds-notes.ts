@@ -21,16 +21,8 @@ function missingOf({ value, valueReason, profile }: Ratio): string[] {
 
 function logisticWords(model: Logistic | null, reason: string | undefined): string[] {
   if (model === null) return [`no odds ratio: ${reason}`];
-  const { separation, hasFewEvents, eventsPerVariable } = model;
-  return [
-    ...(separation === null
-      ? []
-      : [`${PARTED[separation]}, so by penalised likelihood (Firth's), without Wald's interval`]),
-    ...(hasFewEvents
-      ? [`few events, ${eventsPerVariable.toFixed(1)} of the smaller group for each variable of the model`]
-      : []),
-    ...missingOf(model),
-  ];
+  const { separation } = model;
+  return [...(separation === null ? [] : [PARTED[separation]]), ...missingOf(model)];
 }
 
 const sentence = (lead: string, parts: readonly string[]): string =>

@@ -8,6 +8,7 @@ import { listed } from '../words.js';
 import { ADJUSTER_WORDS } from './adjuster-words.js';
 import { LogisticTable, OrdinalTable, WaldTable } from './odds-tables.js';
 import { unfavourableOutcome } from './outcome-words.js';
+import { reasonWords } from './reason-words.js';
 
 interface OddsProps {
   readonly features: StudyResult['features'];
@@ -17,13 +18,11 @@ interface OddsProps {
   readonly svg: string | null;
 }
 
-/** Why there is no odds ratio over the scale, where that is the same for all features; else null. */
-function whyNoScale(features: StudyResult['features']): string | null {
-  const reasons = features.map(({ ordinal, ordinalReason, adjusted }) =>
-    ordinal === null && adjusted.ordinal === null ? (ordinalReason ?? '') : null,
-  );
-  const [first] = reasons;
-  return first && reasons.every((reason) => reason === first) ? first : null;
+/** Why there is no odds ratio of one kind at all; null where there is one. */
+function whyNone(features: StudyResult['features'], kind: 'logistic' | 'ordinal'): string | null {
+  const hasAny = features.some((one) => one[kind] !== null || one.adjusted[kind] !== null);
+  if (hasAny || features.length === 0) return null;
+  return reasonWords(features.map((one) => ({ title: one.title, reason: one[`${kind}Reason`] ?? '' })));
 }
 
 function Forest({ svg, hasAdjusters }: { svg: string; hasAdjusters: boolean }): JSX.Element {
@@ -33,7 +32,8 @@ function Forest({ svg, hasAdjusters }: { svg: string; hasAdjusters: boolean }): 
       svg={svg}
       title={
         <>
-          Odds ratios of an unfavourable outcome with 95 % profile intervals.{' '}
+          Odds ratios of an unfavourable outcome with 95 % profile intervals, of those with a value
+          {hasAdjusters ? ' and, adjusted, of the complete patients' : ''}.{' '}
           <Key colour={FOREST_COLOURS.unadjusted}>unadjusted (round)</Key>
           {hasAdjusters && <Key colour={FOREST_COLOURS.adjusted}>adjusted (square)</Key>}
           Hollow: penalised likelihood. An arrow: it goes on beyond the edge; nothing is drawn under {least}{' '}
@@ -49,7 +49,7 @@ function Forest({ svg, hasAdjusters }: { svg: string; hasAdjusters: boolean }): 
 export function OddsSection({ features, asked, outcome, svg }: OddsProps): JSX.Element {
   const hasAdjusters = asked.adjusters.length > 0;
   const words = listed(asked.adjusters.map((adjuster) => ADJUSTER_WORDS[adjuster]));
-  const noScale = whyNoScale(features);
+  const [noOdds, noScale] = [whyNone(features, 'logistic'), whyNone(features, 'ordinal')];
   const tables = { features, hasAdjusters };
   return (
     <section>
@@ -62,15 +62,17 @@ export function OddsSection({ features, asked, outcome, svg }: OddsProps): JSX.E
           : 'The pipeline file names nothing to adjust by.'}
       </p>
       {svg !== null && <Forest svg={svg} hasAdjusters={hasAdjusters} />}
-      <LogisticTable {...tables} />
+      {noOdds === null ? <LogisticTable {...tables} /> : <p>There are no such odds ratios: {noOdds}.</p>}
       {noScale === null ? (
         <OrdinalTable {...tables} />
       ) : (
-        <p>Over the whole scale there are no odds ratios: {noScale}.</p>
+        <p>There are none of a worse outcome over the whole scale (proportional odds): {noScale}.</p>
       )}
-      <Fold title="Intervals by the standard error (Wald)">
-        <WaldTable {...tables} />
-      </Fold>
+      {(noOdds === null || noScale === null) && (
+        <Fold title="Intervals by the standard error (Wald)">
+          <WaldTable {...tables} />
+        </Fold>
+      )}
     </section>
   );
 }

@@ -26,7 +26,7 @@ export function LogisticTable({ features, hasAdjusters }: OddsTableProps): JSX.E
   return (
     <Table
       kind="wraps"
-      caption="Unfavourable against favourable outcomes, logistic regression: odds ratio with 95 % profile interval, and of how many patients with how many unfavourable outcomes; p of the likelihood ratio test, as it is and adjusted by Holm over the features"
+      caption="Unfavourable against favourable outcomes, logistic regression: odds ratio with 95 % profile interval, and how many unfavourable outcomes of how many patients. Few events: patients of the smaller group for each variable of the model, where they are under 10. Firth's: by penalised likelihood, since the variables part the outcomes; Wald's interval does not hold there. p of the likelihood ratio test, as it is and adjusted by Holm over the features"
       columns={[
         { head: 'Feature and step' },
         { head: 'Unadjusted', number: true },
@@ -64,8 +64,8 @@ export function LogisticTable({ features, hasAdjusters }: OddsTableProps): JSX.E
 
 /** A worse outcome over the whole scale. */
 export function OrdinalTable({ features, hasAdjusters }: OddsTableProps): JSX.Element {
-  const whom = (model: StudyFeatureResult['ordinal']): string =>
-    model === null ? '' : `${model.patients} patients, ${model.levels} levels`;
+  const whom = (model: StudyFeatureResult['ordinal']): string[] =>
+    model === null ? [] : [`${model.patients} patients, ${model.levels} levels`];
   return (
     <Table
       kind="wraps"

@@ -2,7 +2,8 @@ import { LEAST_PATIENTS } from '../../summarize/study/analysis/feature-cases.js'
 import type { StudyResult } from '../results-study.js';
 import { counted, listed } from '../words.js';
 import { inSentence } from './feature-titles.js';
-import { unfavourableOutcome } from './outcome-words.js';
+import { sideLevels } from './outcome-words.js';
+import { reasonWords } from './reason-words.js';
 import { P_LIMIT } from './study-numbers.js';
 
 type Feature = StudyResult['features'][number];
@@ -12,21 +13,40 @@ const has = (n: number): string => (n === 1 ? 'has' : 'have');
 const isUnderLimit = ({ tests }: Feature): boolean =>
   tests.rankSum.holmP !== null && tests.rankSum.holmP < P_LIMIT;
 
-/** `higher values of mean ICP`, `lower values of mean CPP`: which values go with an unfavourable outcome. */
-const towards = ({ title, area }: Feature): string =>
-  `${(area.value ?? 0.5) > 0.5 ? 'higher' : 'lower'} values of ${inSentence(title)}`;
+const MOST_NAMED = 6;
+
+/** `higher values of mean ICP and mean PRx`; empty where there is no such feature. */
+function towards(side: 'higher' | 'lower', found: readonly Feature[]): string[] {
+  const those = found.filter(({ area }) => (area.value ?? 0.5) > 0.5 === (side === 'higher'));
+  if (those.length === 0) return [];
+  const titles = those.map(({ title }) => inSentence(title));
+  const names =
+    titles.length <= MOST_NAMED + 1
+      ? titles
+      : [...titles.slice(0, MOST_NAMED), `${titles.length - MOST_NAMED} more features of the table below`];
+  return [`${side} values of ${listed(names)}`];
+}
 
 /** How many patients there are, and with which outcome. */
 function whoWords({ counts, words }: Pick<StudyResult['outcome'], 'counts' | 'words'>): string {
   const { favourable, unfavourable } = counts;
   const all = favourable + unfavourable;
-  return `${counted(all, 'patient')} ${has(all)} a known outcome, ${unfavourable} of them ${unfavourableOutcome({ words })}`;
+  const levels = sideLevels({ words }, 'unfavourable');
+  return `${counted(all, 'patient')} ${has(all)} a known outcome, which is unfavourable (${levels}) in ${unfavourable}`;
 }
 
 /** Why no feature was compared. */
-function whyNothing(features: readonly Feature[]): string {
-  const reasons = [...new Set(features.map(({ tests }) => tests.rankSum.pReason ?? 'there is no test'))];
-  return `no feature can be compared between the outcomes: ${reasons.join('; ')}`;
+const whyNothing = (features: readonly Feature[]): string =>
+  reasonWords(
+    features.map(({ title, tests }) => ({ title, reason: tests.rankSum.pReason ?? 'there is no test' })),
+  );
+
+/** The features of which none goes with outcome, with their verb. */
+function noneWords(tested: number, features: number): string {
+  if (tested > 1) return `none of ${tested} features goes`;
+  return features === 1
+    ? 'the feature that is asked about does not go'
+    : 'the one feature that can be compared does not go';
 }
 
 /**
@@ -50,13 +70,14 @@ export function studySentence(
     return `${who}: all outcomes are on one side, so that nothing can be compared.`;
   }
   const tested = features.filter(({ tests }) => tests.rankSum.p !== null);
-  if (tested.length === 0) return `${who}; ${whyNothing(features)}.`;
+  if (tested.length === 0)
+    return `${who}. No feature can be compared between the outcomes: ${whyNothing(features)}.`;
   const untested = features.length - tested.length;
   const rest = untested === 0 ? '' : `; ${counted(untested, 'more feature')} cannot be compared`;
   const test = `rank sum test, p adjusted by Holm over ${counted(tested.length, 'feature')}`;
   const found = tested.filter(isUnderLimit);
   const window = `the first ${primaryHours} h of monitoring`;
   return found.length === 0
-    ? `${who}. In ${window} ${tested.length === 1 ? 'the feature that can be compared does not differ' : `none of ${tested.length} features differs`} between the outcomes by more than chance would often bring about (${test}: ${P_LIMIT} or more)${rest}; that does not show that there is no association.`
-    : `${who}. In ${window} ${listed(found.map(towards))} go with an unfavourable outcome (${test}: under ${P_LIMIT})${rest}; association is not effect.`;
+    ? `${who}. In ${window} ${noneWords(tested.length, features.length)} with outcome beyond what chance may bring (${test}: ${P_LIMIT} or more)${rest}; that does not show that there is no association.`
+    : `${who}. In ${window} ${[...towards('higher', found), ...towards('lower', found)].join(', and ')} go with an unfavourable outcome (${test}: under ${P_LIMIT})${rest}; association is not effect.`;
 }

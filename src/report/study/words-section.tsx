@@ -21,7 +21,7 @@ export function WordsSection({ words }: { words: StudyResult['words'] }): JSX.El
   if (words.length === 0) return null;
   return (
     <section class="note">
-      <h2>Before the figures are read</h2>
+      <h2 style={{ marginTop: '.2rem' }}>Before the figures are read</h2>
       <ul>
         {words.map(({ about, sentence }) => (
           <li key={about}>
