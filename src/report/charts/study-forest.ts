@@ -29,8 +29,10 @@ export const FOREST_LIMITS = [0.05, 20] as const;
 const WIDTH = 430;
 const MOST_ROW = 40;
 const LEAST_ROW = 17;
-/** A chart of many features has to fit on a sheet. */
-const MOST_HEIGHT = 980;
+/** More features would not fit on a sheet. */
+export const MOST_FOREST_ROWS = 48;
+/** A chart of many features has to fit on a sheet, with its title. */
+const MOST_HEIGHT = 820;
 const PADDING = { top: 8, right: 24, below: 42 } as const;
 /** Of a letter of a name, pixels: a name never runs into the axis. */
 const LETTER = 5.7;

@@ -1,5 +1,5 @@
 import type { Draw } from '../charts/spec.js';
-import { type ForestOdds, type ForestRow, forestSpec } from '../charts/study-forest.js';
+import { type ForestOdds, type ForestRow, forestSpec, MOST_FOREST_ROWS } from '../charts/study-forest.js';
 import type { StudyResult } from '../results-study.js';
 import type { StudyModels } from '../results-study-features.js';
 import { stepText } from './study-numbers.js';
@@ -30,11 +30,13 @@ export const forestRows = (features: StudyResult['features']): ForestRow[] =>
       [unadjusted, adjusted].some((odds) => odds !== null && odds.value !== null),
     );
 
-/** Draws the odds ratios of the chosen features. */
+/** Draws the odds ratios of the chosen features; of very many the first alone, as the title of the chart says. */
 export async function drawFeatures(
   { features }: Pick<StudyResult, 'features'>,
   draw: Draw,
 ): Promise<FeatureDrawings> {
   const rows = forestRows(features);
-  return { forest: rows.length === 0 ? null : await draw(forestSpec(rows), 'study-odds') };
+  return {
+    forest: rows.length === 0 ? null : await draw(forestSpec(rows.slice(0, MOST_FOREST_ROWS)), 'study-odds'),
+  };
 }

@@ -29,7 +29,11 @@ const oddsWords = (odds: EstimateResult, isPenalised: boolean): string => {
 const oddsCell = ({ odds, oddsPenalised, adjustedOdds, adjustedOddsPenalised }: Feature): JSX.Element => (
   <Below
     value={oddsWords(odds, oddsPenalised)}
-    lines={[`adjusted ${oddsWords(adjustedOdds, adjustedOddsPenalised)}`]}
+    lines={[
+      odds.value === null && adjustedOdds.value === null
+        ? ''
+        : `adjusted ${oddsWords(adjustedOdds, adjustedOddsPenalised)}`,
+    ]}
   />
 );
 
@@ -42,8 +46,11 @@ function noteOf(looks: readonly StudyLookResult[], place: number, part: (one: Fe
     }
   }
   return [...found]
-    .map(([reason, titles]) => `${titles.length === looks.length ? 'All' : titles.join('; ')}: ${reason}.`)
-    .join(' ');
+    .map(
+      ([reason, titles]) =>
+        `${reason} (${titles.length === looks.length ? 'in each look' : titles.join('; ')})`,
+    )
+    .join('; ');
 }
 
 const reasonsOf = (...figures: readonly EstimateResult[]): string[] =>

@@ -1,11 +1,12 @@
 import type { JSX } from 'preact';
-import { FOREST_COLOURS, FOREST_LIMITS } from '../charts/study-forest.js';
+import { FOREST_COLOURS, FOREST_LIMITS, MOST_FOREST_ROWS } from '../charts/study-forest.js';
 import { Chart, Key } from '../page/chart.js';
 import { Fold } from '../page/fold.js';
 import type { StudyResult } from '../results-study.js';
 import type { StudyOutcomeResult } from '../results-study-cohort.js';
 import { listed } from '../words.js';
 import { ADJUSTER_WORDS } from './adjuster-words.js';
+import { forestRows } from './feature-drawings.js';
 import { LogisticTable, OrdinalTable, WaldTable } from './odds-tables.js';
 import { unfavourableOutcome } from './outcome-words.js';
 import { reasonWords } from './reason-words.js';
@@ -25,7 +26,15 @@ function whyNone(features: StudyResult['features'], kind: 'logistic' | 'ordinal'
   return reasonWords(features.map((one) => ({ title: one.title, reason: one[`${kind}Reason`] ?? '' })));
 }
 
-function Forest({ svg, hasAdjusters }: { svg: string; hasAdjusters: boolean }): JSX.Element {
+function Forest({
+  svg,
+  hasAdjusters,
+  rows,
+}: {
+  svg: string;
+  hasAdjusters: boolean;
+  rows: number;
+}): JSX.Element {
   const [least, most] = FOREST_LIMITS;
   return (
     <Chart
@@ -33,7 +42,8 @@ function Forest({ svg, hasAdjusters }: { svg: string; hasAdjusters: boolean }): 
       title={
         <>
           Odds ratios of an unfavourable outcome with 95 % profile intervals, of those with a value
-          {hasAdjusters ? ' and, adjusted, of the complete patients' : ''}.{' '}
+          {hasAdjusters ? ' and, adjusted, of the complete patients' : ''}
+          {rows > MOST_FOREST_ROWS ? `; the first ${MOST_FOREST_ROWS} of ${rows} features` : ''}.{' '}
           <Key colour={FOREST_COLOURS.unadjusted}>unadjusted (round)</Key>
           {hasAdjusters && <Key colour={FOREST_COLOURS.adjusted}>adjusted (square)</Key>}
           Hollow: penalised likelihood. An arrow: it goes on beyond the edge; nothing is drawn under {least}{' '}
@@ -61,12 +71,15 @@ export function OddsSection({ features, asked, outcome, svg }: OddsProps): JSX.E
           ? `Adjusted by ${words}, each as one number, in the patients of whom all of that is known; beside it is the unadjusted odds ratio of the same patients, so that what adjusting does is told from what leaving out the others does.`
           : 'The pipeline file names nothing to adjust by.'}
       </p>
-      {svg !== null && <Forest svg={svg} hasAdjusters={hasAdjusters} />}
+      {svg !== null && <Forest svg={svg} hasAdjusters={hasAdjusters} rows={forestRows(features).length} />}
       {noOdds === null ? <LogisticTable {...tables} /> : <p>There are no such odds ratios: {noOdds}.</p>}
       {noScale === null ? (
         <OrdinalTable {...tables} />
       ) : (
-        <p>There are none of a worse outcome over the whole scale (proportional odds): {noScale}.</p>
+        <p>
+          There are none of a worse outcome over the whole scale (proportional odds)
+          {noScale === noOdds ? ' either, for the same reasons' : `: ${noScale}`}.
+        </p>
       )}
       {(noOdds === null || noScale === null) && (
         <Fold title="Intervals by the standard error (Wald)">

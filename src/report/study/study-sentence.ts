@@ -76,7 +76,7 @@ export function studySentence(
   const rest = untested === 0 ? '' : `; ${counted(untested, 'more feature')} cannot be compared`;
   const test = `rank sum test, p adjusted by Holm over ${counted(tested.length, 'feature')}`;
   const found = tested.filter(isUnderLimit);
-  const window = `the first ${primaryHours} h of monitoring`;
+  const window = `the first ${primaryHours} h of monitoring,`;
   return found.length === 0
     ? `${who}. In ${window} ${noneWords(tested.length, features.length)} with outcome beyond what chance may bring (${test}: ${P_LIMIT} or more)${rest}; that does not show that there is no association.`
     : `${who}. In ${window} ${[...towards('higher', found), ...towards('lower', found)].join(', and ')} go with an unfavourable outcome (${test}: under ${P_LIMIT})${rest}; association is not effect.`;
