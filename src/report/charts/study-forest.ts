@@ -26,16 +26,21 @@ export const FOREST_COLOURS = { unadjusted: COLOURS.ink, adjusted: COLOURS.map }
 /** Odds ratios beyond these are not drawn to scale: intervals are cut, and arrows stand where they go on. */
 export const FOREST_LIMITS = [0.05, 20] as const;
 
-const WIDTH = 430;
-const MOST_ROW = 40;
+/** Names of many features take a line each, and of few up to three. */
+const WIDTHS = { few: 430, many: 340 } as const;
+const MOST_ROW = 44;
+/** Under this, names have one line. */
+const ROOMY_ROW = 34;
+/** A name of more letters takes two lines. */
+const LONG_NAME = 30;
 const LEAST_ROW = 17;
 /** More features would not fit on a sheet. */
 export const MOST_FOREST_ROWS = 48;
 /** A chart of many features has to fit on a sheet, with its title. */
 const MOST_HEIGHT = 820;
 const PADDING = { top: 8, right: 24, below: 42 } as const;
-/** Of a letter of a name, pixels: a name never runs into the axis. */
-const LETTER = 5.7;
+/** Of a letter of a name, pixels, in the widest font that a page may fall back to: no name is cut. */
+const LETTER = 7.2;
 /** Of a mark from the middle of its row, as a share of the row. */
 const APART = 0.17;
 
@@ -55,6 +60,18 @@ export function forestDomain(rows: readonly ForestRow[]): [number, number] {
   const known = knownOf(rows);
   const [least, most] = FOREST_LIMITS;
   return [Math.max(least, Math.min(0.5, ...known) / 1.1), Math.min(most, Math.max(2, ...known) * 1.1)];
+}
+
+/** A long name in two lines, parted at the blank nearest to its middle. */
+function halved(name: string): string[] {
+  if (name.length <= LONG_NAME) return [name];
+  const blanks = [...name.matchAll(/ /g)].map(({ index }) => index);
+  const off = (at: number): number => Math.abs(at - name.length / 2);
+  const at = blanks.reduce(
+    (best, blank) => (off(blank) < off(best) ? blank : best),
+    blanks[0] ?? name.length,
+  );
+  return [name.slice(0, at), name.slice(at + 1)].filter((line) => line !== '');
 }
 
 interface Mark {
@@ -136,16 +153,17 @@ function layersOf(
 export function forestSpec(rows: readonly ForestRow[]): Spec {
   const row = Math.max(LEAST_ROW, Math.min(MOST_ROW, Math.floor(MOST_HEIGHT / rows.length)));
   const height = row * rows.length;
-  const isTwoLines = row >= 28;
+  const isRoomy = row >= ROOMY_ROW;
+  const width = isRoomy ? WIDTHS.few : WIDTHS.many;
   const domain = forestDomain(rows);
   const linesOf = ({ name, step }: ForestRow): string | string[] =>
-    isTwoLines ? [name, step] : `${name}, ${step}`;
+    isRoomy ? [...halved(name), step] : `${name}, ${step}`;
   const longest = Math.max(
     ...rows.map((one) => [linesOf(one)].flat().reduce((a, b) => Math.max(a, b.length), 0)),
   );
   const labels = Object.fromEntries(rows.map((one, i) => [i + 0.5, linesOf(one)]));
   const plot: Spec = {
-    width: WIDTH,
+    width,
     height,
     encoding: {
       x: {
@@ -166,7 +184,7 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
           labelOverlap: false,
           labelLimit: 0,
           labelLineHeight: 13,
-          labelBaseline: isTwoLines ? 'bottom' : 'middle',
+          labelBaseline: 'middle',
           labelPadding: 6,
           ticks: false,
           grid: false,
@@ -178,7 +196,7 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
         rows.slice(1).map((_, i) => ({ y: i + 1 })),
         {
           mark: { type: 'rule', color: COLOURS.grid },
-          encoding: { x: { value: 0 }, x2: { value: WIDTH } },
+          encoding: { x: { value: 0 }, x2: { value: width } },
         },
       ),
       ...layerOf([{ x: 1 }], {
@@ -193,7 +211,7 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
     bounds: 'flush',
     autosize: { type: 'none' },
     padding: {
-      left: Math.ceil(longest * LETTER) + 18,
+      left: Math.ceil(longest * LETTER) + 20,
       right: PADDING.right,
       top: PADDING.top,
       bottom: height + PADDING.below,
