@@ -41,6 +41,8 @@ const MOST_HEIGHT = 820;
 const PADDING = { top: 8, right: 24, below: 42 } as const;
 /** Of a letter of a name, pixels, in the widest font that a page may fall back to: no name is cut. */
 const LETTER = 7.2;
+/** From line to line of a name, pixels. */
+const LINE = 13;
 /** Of a mark from the middle of its row, as a share of the row. */
 const APART = 0.17;
 
@@ -156,12 +158,13 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
   const isRoomy = row >= ROOMY_ROW;
   const width = isRoomy ? WIDTHS.few : WIDTHS.many;
   const domain = forestDomain(rows);
-  const linesOf = ({ name, step }: ForestRow): string | string[] =>
-    isRoomy ? [...halved(name), step] : `${name}, ${step}`;
-  const longest = Math.max(
-    ...rows.map((one) => [linesOf(one)].flat().reduce((a, b) => Math.max(a, b.length), 0)),
-  );
-  const labels = Object.fromEntries(rows.map((one, i) => [i + 0.5, linesOf(one)]));
+  const linesOf = ({ name, step }: ForestRow): string[] =>
+    isRoomy ? [...halved(name), step] : [`${name}, ${step}`];
+  const names = rows.flatMap((one, i) => {
+    const lines = linesOf(one);
+    return lines.map((says, k) => ({ y: i + 0.5 + ((k - (lines.length - 1) / 2) * LINE) / row, says }));
+  });
+  const longest = Math.max(...names.map(({ says }) => says.length));
   const plot: Spec = {
     width,
     height,
@@ -179,13 +182,7 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
         scale: { domain: [rows.length, 0], nice: false, zero: false },
         title: null,
         axis: {
-          values: rows.map((_, i) => i + 0.5),
-          labelExpr: `(${JSON.stringify(labels)})[datum.value]`,
-          labelOverlap: false,
-          labelLimit: 0,
-          labelLineHeight: 13,
-          labelBaseline: 'middle',
-          labelPadding: 6,
+          labels: false,
           ticks: false,
           grid: false,
         },
@@ -202,6 +199,10 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
       ...layerOf([{ x: 1 }], {
         mark: { type: 'rule', color: COLOURS.ink, strokeDash: [4, 3] },
         encoding: { y: { value: 0 }, y2: { value: height } },
+      }),
+      ...layerOf(names, {
+        mark: { type: 'text', align: 'right', baseline: 'middle', fontSize: 11, color: COLOURS.ink },
+        encoding: { x: { value: -6 }, text: { field: 'says', type: 'nominal' } },
       }),
       ...SERIES.flatMap((series) => layersOf(series, rows, domain)),
     ],

@@ -45,12 +45,12 @@ function noteOf(looks: readonly StudyLookResult[], place: number, part: (one: Fe
       found.set(reason, [...(found.get(reason) ?? []), title]);
     }
   }
-  return [...found]
-    .map(
-      ([reason, titles]) =>
-        `${reason} (${titles.length === looks.length ? 'in each look' : titles.join('; ')})`,
-    )
-    .join('; ');
+  if (found.size === 0) return '';
+  const parts = [...found].map(
+    ([reason, titles]) =>
+      `${reason} (${titles.length === looks.length ? 'in each look' : titles.join('; ')})`,
+  );
+  return `Missing: ${parts.join('; ')}.`;
 }
 
 const reasonsOf = (...figures: readonly EstimateResult[]): string[] =>
