@@ -17,7 +17,16 @@ import { studyMaps } from './results-study-map.js';
 const asked = z.strictObject({
   primaryHours: z.number(),
   leastHours: z.number(),
-  chosen: z.array(z.strictObject({ key: z.string(), title: z.string(), unit: z.string(), step: z.number() })),
+  chosen: z.array(
+    z.strictObject({
+      key: z.string(),
+      title: z.string(),
+      unit: z.string(),
+      step: z.number(),
+      definition: z.string(),
+      source: z.string().describe('Of the definition'),
+    }),
+  ),
   areChosenUsual: z.boolean().describe('True where the pipeline file names none'),
   adjusters: z.array(z.enum(ADJUSTERS)),
   areAdjustersUsual: z.boolean(),

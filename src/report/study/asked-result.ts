@@ -26,13 +26,30 @@ export function described(
   return found;
 }
 
+/** How the chosen features are defined, in the order that they are named in. */
+function chosenResult({ settings, icpEpisodes }: StudyCohort): StudyResult['asked']['chosen'] {
+  const features = featuresOf(settings.levels, icpEpisodes);
+  return settings.chosen.flatMap((chosen) =>
+    features
+      .filter(({ key }) => key === chosen.key)
+      .map(({ key, title, unit, definition, source }) => ({
+        key,
+        title,
+        unit,
+        step: chosen.step,
+        definition,
+        source,
+      })),
+  );
+}
+
 /** What was asked of a cohort. */
 export function askedResult(cohort: StudyCohort): StudyResult['asked'] {
   const { settings, adjusters, icpEpisodes } = cohort;
   return {
     primaryHours: settings.primaryHours,
     leastHours: settings.leastHours,
-    chosen: settings.chosen.map(({ key, step }) => ({ ...described(cohort, key), step })),
+    chosen: chosenResult(cohort),
     areChosenUsual: settings.areChosenUsual,
     adjusters: [...adjusters],
     areAdjustersUsual: settings.adjusters === null,

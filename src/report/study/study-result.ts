@@ -1,3 +1,4 @@
+import { featureAnalyses } from '../../summarize/study/analysis/feature-analysis.js';
 import type { StudyCohort } from '../../summarize/study/study-cohort.js';
 import type { StudyResult } from '../results-study.js';
 import { askedResult } from './asked-result.js';
@@ -18,12 +19,13 @@ import { wordsResult } from './words-result.js';
 export function studyResult(cohort: StudyCohort): StudyResult {
   const asked = askedResult(cohort);
   const outcome = outcomeResult(cohort);
-  const features = featuresResult(cohort);
+  const analyses = featureAnalyses(cohort.groups, cohort.settings.chosen, cohort.adjusters);
+  const features = featuresResult(cohort, analyses);
   return {
     sentence: studySentence(asked, outcome, features),
     patientsAs: cohort.settings.hasPseudonyms ? 'pseudonyms' : 'numbers',
     asked,
-    words: wordsResult(cohort),
+    words: wordsResult(cohort, analyses),
     patients: cohort.groups.coded.length,
     flow: flowResult(cohort),
     criteria: criteriaResult(cohort),
@@ -31,7 +33,7 @@ export function studyResult(cohort: StudyCohort): StudyResult {
     outcome,
     tableOne: tableOneResult(cohort),
     features,
-    looks: looksResult(cohort),
+    looks: looksResult(cohort, analyses),
     dose: doseResult(cohort),
     maps: mapsResult(cohort),
     days: daysResult(cohort),

@@ -51,7 +51,7 @@ export interface NoOdds {
  */
 export const LEAST_EVENTS_PER_VARIABLE = 10;
 
-const BEYOND = { reason: 'too large to be written as a number: another step shows it' };
+const BEYOND = { reason: 'too far from 1 to be written as a number: another step shows it' };
 const PARTED = {
   reason:
     'the outcomes are parted, and the standard error does not hold: the interval of the likelihood does',
