@@ -35,7 +35,7 @@ export const CORRELATION_STEPS: readonly ColourStep[] = [
 
 /** Patients with such an episode, doubling: grey, so that it reads as no direction. */
 export const patientSteps = (least: number): readonly ColourStep[] =>
-  [0.14, 0.32, 0.5, 0.7, 0.92].map((part, i) => ({ from: least * 2 ** i, fill: mixed(part, COLOURS.ink) }));
+  [0.1, 0.24, 0.38, 0.54, 0.72].map((part, i) => ({ from: least * 2 ** i, fill: mixed(part, COLOURS.ink) }));
 
 /** The place of the step in which a value lies; a value under the first is in none. */
 export const stepAt = (steps: readonly ColourStep[], value: number): number =>
