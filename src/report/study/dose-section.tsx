@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { BAND, CURVE, EXTENT } from '../charts/study-dose.js';
-import { Chart, Key } from '../page/chart.js';
+import { Key } from '../page/chart.js';
 import { Table } from '../page/table.js';
 import type { StudyResult } from '../results-study.js';
 import type { StudyDoseResult } from '../results-study-dose.js';
@@ -15,6 +15,7 @@ import {
   shareWithBounds,
   unitOf,
 } from './dose-words.js';
+import { SmallChart } from './small-chart.js';
 
 function GroupsTable({ dose }: { dose: StudyDoseResult }): JSX.Element | null {
   const { groups, unit } = dose;
@@ -43,7 +44,7 @@ function GroupsTable({ dose }: { dose: StudyDoseResult }): JSX.Element | null {
 function Dose({ dose, svg }: { dose: StudyDoseResult; svg: string }): JSX.Element {
   return (
     <div class="together" style={{ width: 'max(26rem, 324px)' }}>
-      <Chart
+      <SmallChart
         svg={svg}
         title={
           <>

@@ -7,6 +7,7 @@ import { share } from '../words.js';
 import type { MapDrawing, MapDrawings } from './map-drawings.js';
 import { CellsTable, ChangesTable } from './map-tables.js';
 import { FORM_WORDS, mapAnswer, mapSays, patientsSay, sideWords, whoIsMissing } from './map-words.js';
+import { SmallChart } from './small-chart.js';
 
 const signedText = (value: number): string => String(value).replace('-', '−');
 
@@ -29,8 +30,9 @@ function MapKeys({ map }: { map: StudyMapResult }): JSX.Element {
     ));
   return (
     <>
-      <p class="small">More episodes with a worse outcome: {keys(0, middle)}</p>
-      <p class="small">About none: {keys(middle, middle + 1)}</p>
+      <p class="small">
+        More episodes with a worse outcome: {keys(0, middle)} about none: {keys(middle, middle + 1)}
+      </p>
       <p class="small">More episodes with a better outcome: {keys(middle + 1, CORRELATION_STEPS.length)}</p>
       <p class="small">
         <span class="key">
@@ -80,12 +82,12 @@ function ChannelMap({ map, drawing }: { map: StudyMapResult; drawing: MapDrawing
       </div>
       <div class="together">
         <div class="beside-each-other">
-          <Chart
+          <SmallChart
             svg={drawing.count}
             title={`The same of the ${FORM_WORDS.count}, in the same colours`}
             says={mapSays(map, 'count')}
           />
-          <Chart svg={drawing.patients} title="Patients with such an episode" says={patientsSay(map)} />
+          <SmallChart svg={drawing.patients} title="Patients with such an episode" says={patientsSay(map)} />
         </div>
         <PatientKeys map={map} />
       </div>
