@@ -41,15 +41,17 @@ function correlationResult({ cells, zeroLine }: IntensityMap, form: Form): Study
 }
 
 /** Why no cell of a map has a correlation; null where one has. */
-function whyBlank(channel: Channel, patients: number, cells: readonly MapCell[]): string | null {
+function whyBlank(channel: Channel, outcomes: readonly number[], cells: readonly MapCell[]): string | null {
   if (cells.some(({ perDay, count }) => typeof perDay.rho === 'number' || typeof count.rho === 'number')) {
     return null;
   }
   const name = channel.toUpperCase();
+  const patients = outcomes.length;
   if (patients === 0) return `no patient with an outcome has ${name} in the primary window`;
   if (patients < LEAST_WITH_EPISODE) {
     return `${counted(patients, 'patient has', 'patients have')} an outcome and ${name} in the primary window, and a correlation needs ${LEAST_WITH_EPISODE}`;
   }
+  if (outcomes.every((code) => code === outcomes[0])) return 'all patients have the same outcome';
   const fullest = cells.reduce((best, cell) => (cell.withEpisode > best.withEpisode ? cell : best));
   if (fullest.withEpisode < LEAST_WITH_EPISODE) {
     return `no cell has ${LEAST_WITH_EPISODE} patients with such an episode, and the most is ${fullest.withEpisode}`;
@@ -69,7 +71,11 @@ function mapOf(
     return found === null ? [] : [{ ...found, outcome: code }];
   });
   const map = intensityMap(grid, patients, { resamples: settings.resamples, seed: STUDY_SEED });
-  const reason = whyBlank(channel, patients.length, map.cells);
+  const reason = whyBlank(
+    channel,
+    patients.map(({ outcome }) => outcome),
+    map.cells,
+  );
   return {
     channel,
     side,
