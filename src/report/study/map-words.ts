@@ -88,13 +88,14 @@ export function mapAnswer(map: StudyMapResult): string {
   if (map.reason !== undefined) return `${sideWords(map)} (${who}): there is no map, since ${map.reason}.`;
   const { cells, known, worseStable, betterStable } = cellCounts(map, 'perDay');
   const stable = worseStable + betterStable;
+  const all = stable === 1 ? 'it' : 'all of them';
   const directions =
     stable === 0
       ? ''
       : betterStable === 0
-        ? ': in all of them more episodes per day go with a worse outcome'
+        ? `: in ${all} more episodes per day go with a worse outcome`
         : worseStable === 0
-          ? ': in all of them more episodes per day go with a better outcome'
+          ? `: in ${all} more episodes per day go with a better outcome`
           : `: in ${worseStable} of them more episodes per day go with a worse outcome, in ${betterStable} with a better one`;
   return `${sideWords(map)} (${who}): of ${cells} cells ${known} have a correlation, and ${stable === 0 ? 'none is' : stable === 1 ? '1 is' : `${stable} are`} stable${directions}.`;
 }
