@@ -126,7 +126,7 @@ export function MapSection({
         <p>
           This is no test. Hundreds of neighbouring cells count nearly the same episodes of the same patients,
           so they go together. Where outcome was dealt out by chance to invented patients, a tenth of the
-          cells was stable on average: hardly any in most cohorts, and more than half in about one of twenty.
+          cells was stable on average: hardly any in half of the cohorts, and more than half of them in a few.
           A map shows where to look in other patients. It is an association and not an effect: whoever fares
           badly for another reason may have more episodes, and patients were treated by what was seen. No line
           or cell of it is a limit.
