@@ -7,6 +7,7 @@ const likelihoodRatio = z.strictObject({ chiSquare: z.number(), freedom: count, 
 const group = z.strictObject({
   from: z.number(),
   to: z.number(),
+  median: z.number().describe('Of the feature in these patients'),
   patients: count,
   unfavourable: count,
   share: estimate.describe("Of unfavourable outcomes, with Wilson's interval"),

@@ -1,4 +1,5 @@
 import { layerOf } from './layers.js';
+import { mixed } from './mixed.js';
 import { COLOURS } from './palette.js';
 import type { Spec } from './spec.js';
 
@@ -33,18 +34,9 @@ const EMPTY = '#f2f2f2';
  */
 const STEPS = [0.03, 0.16, 0.29, 0.42, 0.55, 0.68, 1] as const;
 
-const channels = (colour: string): number[] =>
-  [1, 3, 5].map((from) => Number.parseInt(colour.slice(from, from + 2), 16));
-
-function mixed(share: number): string {
-  const [paper, blue] = [channels(COLOURS.paper), channels(COLOURS.map)];
-  const mix = paper.map((x, i) => Math.round(x + share * (blue[i] - x)));
-  return `#${mix.map((x) => x.toString(16).padStart(2, '0')).join('')}`;
-}
-
 /** The colours of cells from the lightest to the darkest, each with that of its text. */
 export const HEAT_STEPS: readonly { readonly fill: string; readonly text: string }[] = STEPS.map((share) => ({
-  fill: mixed(share),
+  fill: mixed(share, COLOURS.map),
   text: share === 1 ? COLOURS.paper : COLOURS.ink,
 }));
 

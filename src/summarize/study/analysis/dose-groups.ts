@@ -8,6 +8,7 @@ export interface DoseGroup {
   /** Lowest and highest value of its patients. */
   readonly from: number;
   readonly to: number;
+  readonly median: number;
   readonly patients: number;
   readonly unfavourable: number;
   /** Of unfavourable outcomes, with Wilson's interval. */
@@ -53,6 +54,10 @@ export function doseGroups({ values, events }: FeatureCases, wanted: number): Do
     return {
       from: values[members[0]],
       to: values[members[members.length - 1]],
+      median: quantileSorted(
+        members.map((i) => values[i]),
+        0.5,
+      ),
       patients: members.length,
       unfavourable,
       share: wilsonInterval(unfavourable, members.length),
