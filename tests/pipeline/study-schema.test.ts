@@ -133,8 +133,8 @@ describe('a study in a pipeline file', () => {
       'unit.yaml: study.features: "age" is none of the features. README.md tells how',
     ],
     [
-      'study: {features: {cppDoseAbove60MmHgHours: 10}}',
-      'unit.yaml: study.features: "cppDoseAbove60MmHgHours" is none of the features. Did you mean "cppDoseBelow60MmHgHours"? ',
+      'study: {features: {icpDoseAbove22: 10}}',
+      'unit.yaml: study.features: "icpDoseAbove22" is none of the features. Did you mean "icpDoseAbove22MmHgHours"? ',
     ],
     [
       'study: {features: {cppDoseBelow55MmHgHours: 10}, levels: {cppBelowMmHg: [50]}}',
