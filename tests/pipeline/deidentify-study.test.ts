@@ -10,6 +10,7 @@ import { logsOfGroup, readLogs } from '../../src/pipeline/read-logs.js';
 import { type PatientPart, patientSettings, reportGroup } from '../../src/pipeline/report-group.js';
 import type { Settings } from '../../src/pipeline/settings.js';
 import { featureAnalyses } from '../../src/summarize/study/analysis/feature-analysis.js';
+import type { PatientStudy } from '../../src/summarize/study/patient-study.js';
 import type { StudyCohort } from '../../src/summarize/study/study-cohort.js';
 import { folderWith } from '../support/cistern.js';
 import { commandLine } from '../support/command-line.js';
@@ -39,8 +40,8 @@ const row = (i: number, cells: Record<string, string> = {}): string =>
     `zoe-${two(i)}`,
     30 + 3 * i,
     cells.injury ?? '2031-02-11 15:00',
-    3 + ((i * 5) % 4),
-    1 + ((i * 3) % 6),
+    1 + ((i * 5) % 6) + 2 + (i % 3),
+    1 + ((i * 5) % 6),
     i % 3,
     i === 3 ? '' : 4 + i,
     cells.from ?? '',
@@ -50,8 +51,7 @@ const row = (i: number, cells: Record<string, string> = {}): string =>
     [7, 5, 8, 3, 6, 4, 5, 2, 3, 1, 3, 1][i - 1],
   ].join(',');
 
-const COHORT =
-  `Patient,Age,Injury,GCS total,GCS motor,Pupils reacting,Therapy intensity,Monitoring from,Monitoring to,Withdrawn,Death,GOSE
+const COHORT = `Patient,Age,Injury,GCS total,GCS motor,Pupils reacting,Therapy intensity,Monitoring from,Monitoring to,Withdrawn,Death,GOSE
 ${[
   ...[1, 2, 3, 4, 5, 6].map((i) => row(i)),
   row(7, { injury: '2031-02-11' }),
@@ -62,7 +62,7 @@ ${[
   // Both happened on the second day after the start; when on it, nobody knows.
   row(12, { withdrawn: '2031-02-13', death: '2031-02-13' }),
 ].join('\n')}
-`.replace(/,3,1,0,/g, ',4,1,0,');
+`;
 
 const YAML = `timezone: Europe/Oslo
 report: study
@@ -135,7 +135,7 @@ describe.each(['elapsed', 'shifted'] as const)('a de-identified study, times %s'
       ['deidentify', 'unit.yaml', '--out', 'shared', '--key', 'key.csv', '--times', times],
       folder,
     );
-    expect([ran.status, ran.stderr]).toEqual([0, '']);
+    expect(ran.status, ran.stderr).toBe(0);
     const lines = readFileSync(join(folder, 'key.csv'), 'utf8').trim().split('\r\n').slice(1);
     codes = new Map(lines.map((line) => [line.split(',')[1], line.split(',')[0]]));
     before = await studied(join(folder, 'unit.yaml'));
@@ -188,7 +188,7 @@ describe.each(['elapsed', 'shifted'] as const)('a de-identified study, times %s'
 
   it('never counts what lies on a day or behind a day of which no time is given', () => {
     const found = pairs().find(({ id }) => id === BY_DAY);
-    const end = (study: typeof found extends infer P ? NonNullable<P>['ofIs'] : never): number => {
+    const end = (study: PatientStudy): number => {
       const stay = study.rows.find(({ kind }) => kind === 'stay')?.window;
       if (!stay || 'reason' in stay) throw new Error('no stay');
       expect(stay.endsBy).toBe('withdrawn');

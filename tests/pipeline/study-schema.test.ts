@@ -1,8 +1,11 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
 import { pipelineOf } from '../../src/pipeline/load-pipeline.js';
 import type { Settings } from '../../src/pipeline/settings.js';
-import { folderWith } from '../support/cistern.js';
+import { studySchema } from '../../src/pipeline/study-schema.js';
+import { folderWith, ROOT } from '../support/cistern.js';
 import { commandLine } from '../support/command-line.js';
 
 const good = 'exports: exports\ncohort: cohort.csv\nreport: study\n';
@@ -268,6 +271,18 @@ describe('a study in a pipeline file', () => {
     expect(refusal(good, ['study.outcome.scale=gos', 'study.outcome.favourableFrom=7'])).toContain(
       '--set study.outcome.favourableFrom=7: study.outcome.favourableFrom: expected a level of the GOS from 2 to 5, not 7.',
     );
+  });
+
+  it('has an example, whose keys are all right and, but for the outcome and the features, the usual ones', () => {
+    const text = readFileSync(join(ROOT, 'pipelines/outcome-study.yaml'), 'utf8');
+    const usual = settingsOf('').study;
+    expect(pipelineOf(text, 'outcome-study.yaml').study).toEqual(usual);
+    const whole = text.replace(/^( *)# (\w+: )/gm, '$1$2');
+    expect(whole.match(/^ {2}\w+:/gm)).toHaveLength(Object.keys(studySchema.shape).length);
+    const { outcome, chosen, areChosenUsual, adjusters, ...rest } = pipelineOf(whole, 'x.yaml').study ?? {};
+    expect({ ...usual, ...rest }).toEqual(usual);
+    expect(outcome).toEqual({ scale: 'gose', favourableFrom: 5, months: 6, withinMonths: 1 });
+    expect([chosen?.length, areChosenUsual, adjusters?.length]).toEqual([4, false, 3]);
   });
 
   it('is checked on the command line without reading anything', async () => {
