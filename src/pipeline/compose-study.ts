@@ -1,8 +1,10 @@
 import { rowsIn } from '../ingest/rows/set-aside.js';
+import { Problem, shorten } from '../recording/problem.js';
 import type { StudyResult } from '../report/results-study.js';
 import { studyResult } from '../report/study/study-result.js';
-import { byPatientId } from '../report/words.js';
+import { byPatientId, counted, listed } from '../report/words.js';
 import { type StudyCohort, type StudyMember, studyCohort } from '../summarize/study/study-cohort.js';
+import { withZeros } from './check-logs.js';
 import type { LogAccount } from './log-file.js';
 import { pseudonymsOf } from './pseudonyms.js';
 import type { Logs } from './read-logs.js';
@@ -53,7 +55,51 @@ const withName = ({ row, study, ...member }: StudyMember, id: string): StudyMemb
   study: study && { ...study, id, rows: study.rows.map((one) => ({ ...one, patient: id })) },
 });
 
-/** Puts the parts of all patients and the table of the cohort together; null where the report is no study. */
+const MOST_NAMED = 3;
+
+const named = (ids: readonly string[]): string => {
+  const shown = ids.slice(0, MOST_NAMED).map((id) => `"${shorten(id)}"`);
+  return listed(ids.length > MOST_NAMED ? [...shown, `${ids.length - MOST_NAMED} more`] : shown);
+};
+
+/**
+ * A study of those who happen to be written alike would be a study of others than was meant.
+ *
+ * @throws Problem where a row lacks exports that are there under the same number with zeros in front, and where nobody of the
+ * table has any
+ */
+function refuseMismatch(parts: readonly KeptPart[], { cohort }: Logs): void {
+  const exported = parts.filter(({ isStray }) => !isStray).map(({ id }) => id);
+  const known = new Set(exported);
+  const without = [...cohort.values()].filter(({ id }) => !known.has(id));
+  const unclaimed = exported.filter((id) => !cohort.has(id)).sort(byPatientId);
+  for (const { id, file, line } of without) {
+    const other = withZeros(id, unclaimed);
+    if (other === undefined) continue;
+    throw new Problem(
+      `the row is of patient "${shorten(id)}", and the exports are of "${shorten(other)}"`,
+      'Did a spreadsheet drop the zeros in front? A study would count the patient as one without exports: write ids as the exports have them.',
+      { file, line },
+    );
+  }
+  if (cohort.size === 0) {
+    throw new Problem(
+      'no row of the cohort table could be used, so that the study would have no patient',
+      'cistern inspect says of the table what is wrong with it.',
+    );
+  }
+  if (without.length < cohort.size) return;
+  throw new Problem(
+    `none of the ${counted(cohort.size, 'patient')} of the cohort table has exports: the table names ${named([...cohort.keys()].sort(byPatientId))}, and the exports are of ${named(unclaimed)}`,
+    "Write ids in the table as the exports have them, or say under patient in the pipeline file where the exports' ids stand, as patient: {fileName: '^(\\d+)'}.",
+  );
+}
+
+/**
+ * Puts the parts of all patients and the table of the cohort together; null where the report is no study.
+ *
+ * @throws Problem where table and exports do not name the same patients
+ */
 export function composeStudy(
   parts: readonly KeptPart[],
   logs: Logs,
@@ -61,6 +107,7 @@ export function composeStudy(
   { study: settings, summarize, expected }: Settings,
 ): ComposedStudy | null {
   if (settings === null) return null;
+  refuseMismatch(parts, logs);
   const ids = [...parts.map(({ id }) => id), ...logs.cohort.keys(), ...expected];
   const pseudonyms = settings.hasPseudonyms ? pseudonymsOf(ids) : null;
   const nameOf = (id: string): string => pseudonyms?.get(id) ?? id;

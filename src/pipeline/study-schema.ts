@@ -1,12 +1,14 @@
 import { z } from 'zod';
-import { didYouMean } from '../ingest/tables/nearest-word.js';
+import type { OutcomeScale } from '../ingest/tables/outcome.js';
 import { Problem, shorten } from '../recording/problem.js';
 import type { ChosenFeature } from '../summarize/study/analysis/feature-analysis.js';
+import { cutsOf } from '../summarize/study/analysis/outcome-groups.js';
 import { ADJUSTERS } from '../summarize/study/analysis/study-patient.js';
 import { FEATURE_LEVELS, type FeatureLevels } from '../summarize/study/feature-levels.js';
 import { featuresOf } from '../summarize/study/features.js';
 import type { StudySettings } from '../summarize/study/study-settings.js';
 import type { SummarizeSettings } from '../summarize/summarize.js';
+import { featureHint } from './feature-hint.js';
 
 const number = (error: string) => z.number({ error });
 const whole = (low: number, high: number) =>
@@ -15,12 +17,28 @@ const whole = (low: number, high: number) =>
     .min(low, { error: `expected ${low} or more` })
     .max(high, { error: `expected ${high} or less` });
 
+/** The feature that rests on optimal CPP. */
+const OF_OPTIMAL = 'cppLessOptimalMmHg';
+
+const MOST_LEVELS = 12;
+const A_PRESSURE = 'expected a pressure from 0 to 150 mmHg';
+
 const levels = z
-  .array(number('expected a pressure in mmHg'), { error: 'expected a list of pressures in mmHg' })
-  .max(12, { error: 'expected 12 pressures or fewer' })
+  .array(number(A_PRESSURE).min(0, { error: A_PRESSURE }).max(150, { error: A_PRESSURE }), {
+    error: 'expected a list of pressures in mmHg',
+  })
+  .max(MOST_LEVELS, { error: `expected ${MOST_LEVELS} pressures or fewer` })
   .refine((all) => all.every((level, i) => i === 0 || level > all[i - 1]), {
     error: 'expected rising pressures, each once',
   });
+
+/** What `favourableFrom` may be on a scale, as a message says it. */
+function cutExpected(scale: OutcomeScale): string {
+  const { from, to } = cutsOf(scale);
+  return from === to
+    ? `expected ${from}, which is alive: nothing else can be favourable in mortality`
+    : `expected a level of the ${scale.toUpperCase()} from ${from} to ${to}`;
+}
 
 const outcome = z
   .strictObject(
@@ -29,7 +47,8 @@ const outcome = z
         .enum(['gos', 'gose', 'mortality'], { error: 'expected gos, gose or mortality' })
         .optional()
         .describe('Where left out, that of the cohort table; a GOSE also tells the GOS and who lived'),
-      favourableFrom: whole(1, 8)
+      favourableFrom: number('expected a level of the scale, a whole number')
+        .int({ error: 'expected a level of the scale, a whole number' })
         .optional()
         .describe(
           'The lowest level that counts as favourable: 4 of the GOS and 5 of the GOSE where left out',
@@ -46,10 +65,17 @@ const outcome = z
     { error: 'expected {scale: gose, favourableFrom: 5, months: 6}' },
   )
   .refine(({ scale, favourableFrom }) => scale !== undefined || favourableFrom === undefined, {
-    error: 'favourableFrom needs the scale that it is of: say scale beside it',
+    error:
+      'expected the scale that favourableFrom is a level of beside it, as {scale: gose, favourableFrom: 5}',
+  })
+  .superRefine(({ scale, favourableFrom: from }, { addIssue }) => {
+    if (scale === undefined || from === undefined) return;
+    const cuts = cutsOf(scale);
+    if (from >= cuts.from && from <= cuts.to) return;
+    addIssue({ code: 'custom', path: ['favourableFrom'], message: cutExpected(scale) });
   })
   .refine(({ months, withinMonths }) => months !== undefined || withinMonths === undefined, {
-    error: 'withinMonths needs the months that it is about: say months beside it',
+    error: 'expected the months that withinMonths is about beside it, as {months: 6, withinMonths: 1}',
   });
 
 /** What an outcome study asks; all of it has defaults. */
@@ -122,11 +148,25 @@ type Rules = Pick<SummarizeSettings, 'icpEpisodes' | 'cppEpisodes'>;
 
 const rising = (...levels: readonly number[]): number[] => [...new Set(levels)].sort((a, b) => a - b);
 
-/** Those of the file or the usual ones, and the thresholds of the unit's own episodes among them. */
-const levelsOf = (file: StudyFileSettings, { icpEpisodes, cppEpisodes }: Rules): FeatureLevels => ({
-  icpAboveMmHg: rising(...(file.levels?.icpAboveMmHg ?? FEATURE_LEVELS.icpAboveMmHg), icpEpisodes.threshold),
-  cppBelowMmHg: rising(...(file.levels?.cppBelowMmHg ?? FEATURE_LEVELS.cppBelowMmHg), cppEpisodes.threshold),
-});
+/**
+ * Those of the file or the usual ones, and the thresholds of the unit's own episodes among them.
+ *
+ * @throws Problem where they are more than a file may give: the effective values have to be a file too
+ */
+function levelsOf(file: StudyFileSettings, { icpEpisodes, cppEpisodes }: Rules): FeatureLevels {
+  const given = (key: keyof FeatureLevels, { threshold }: Rules['icpEpisodes']): number[] => {
+    const all = rising(...(file.levels?.[key] ?? FEATURE_LEVELS[key]), threshold);
+    if (all.length <= MOST_LEVELS) return all;
+    throw new Problem(
+      `study.levels.${key}: ${all.length} pressures with ${threshold} mmHg, the threshold of episodes, which is always counted`,
+      `Give ${MOST_LEVELS} or fewer, that one among them.`,
+    );
+  };
+  return {
+    icpAboveMmHg: given('icpAboveMmHg', icpEpisodes),
+    cppBelowMmHg: given('cppBelowMmHg', cppEpisodes),
+  };
+}
 
 /**
  * Few, since each is another question: mean ICP, the doses past the unit's thresholds with the same per monitored hour
@@ -148,16 +188,22 @@ function usualFeatures({
   ];
 }
 
+/** @throws Problem where a feature is none, or is not computed */
 function chosenOf(file: StudyFileSettings, levels: FeatureLevels, rules: Rules): ChosenFeature[] {
   if (!file.features) return usualFeatures(rules);
   const known = featuresOf(levels, rules.icpEpisodes).map(({ key }) => key);
-  return Object.entries(file.features).map(([key, step]) => {
-    if (known.includes(key)) return { key, step };
+  const unknown = Object.keys(file.features).find((key) => !known.includes(key));
+  if (unknown !== undefined) {
+    const what = `study.features: "${shorten(unknown)}" is none of the features`;
+    throw new Problem(what, featureHint(unknown, known, levels));
+  }
+  if (OF_OPTIMAL in file.features && file.optimalCpp === false) {
     throw new Problem(
-      `study.features: "${shorten(key)}" is none of the features`,
-      `${didYouMean(key, known)}Hours and doses past other pressures need them in study.levels; README.md tells how features are named.`,
+      `study.features: ${OF_OPTIMAL} is asked about, and optimalCpp: false keeps it from being computed`,
+      'Take one of the two out.',
     );
-  });
+  }
+  return Object.entries(file.features).map(([key, step]) => ({ key, step }));
 }
 
 /** What a pipeline file says of a study, with what it leaves out filled in. */

@@ -24,6 +24,16 @@ export interface Reference {
 
 const momentAt = (utcMs: number): Moment => ({ utcMs, endUtcMs: utcMs, isDay: false });
 
+/** A day without a time of day among seconds since 1970: the seconds between which it lies, as de-identified sets have it. */
+const BETWEEN = /^between (-?\d{1,12}) and (-?\d{1,12})$/;
+
+/** Null where a cell gives no such seconds, or not the earlier ones first. */
+function between(text: string): Moment | null {
+  const [, from, to] = BETWEEN.exec(text) ?? [];
+  const [utcMs, endUtcMs] = [Number(from) * 1000, Number(to) * 1000];
+  return utcMs < endUtcMs ? { utcMs, endUtcMs, isDay: true } : null;
+}
+
 const SKIPPED_FIX =
   'Look at timezone in the pipeline file; a clock that is not changed needs a zone such as Etc/GMT-1.';
 
@@ -48,6 +58,8 @@ export class TimeCells {
    */
   moment(text: string, line: number, allowsDay: boolean, after: Reference | null): Moment | CellFault {
     const { plan } = this.planned;
+    const day = allowsDay && plan.form === 'epochSeconds' ? between(text) : null;
+    if (day) return day;
     const written = this.read(text);
     if (typeof written !== 'string') {
       const isDay = allowsDay && plan.form === 'spreadsheetDays' && !/[.,]/.test(text);

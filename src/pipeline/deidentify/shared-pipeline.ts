@@ -43,7 +43,8 @@ const tableKey = ({ files, timeKeys }: SharedTable, mode: TimesMode): unknown =>
     : { files, columns: Object.fromEntries(timeKeys.map((key) => [key, { form: 'epochSeconds' }])) };
 
 /** Words of the pipeline file that say nothing of anybody; times of day beside them. */
-const OWN_WORDS = /^(?:off|none|adult|paediatric|heart|ear|careLog|\d\d:\d\d)$/;
+const OWN_WORDS =
+  /^(?:off|none|adult|paediatric|heart|ear|careLog|gose?|mortality|ageYears|gcsMotor|gcsTotal|pupilsReacting|over40|from40|pseudonyms|numbers|\d\d:\d\d)$/;
 
 /** A setting as it is carried over. Numbers are; a text that is no word of ours would be a way out for what it names. */
 function carriedValue(value: unknown): unknown {
@@ -53,6 +54,12 @@ function carriedValue(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(carriedValue);
   if (value === null || typeof value !== 'object') return value;
   return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, carriedValue(inner)]));
+}
+
+/** What a study asks; features that nobody chose are left to be the usual ones of the thresholds that are carried. */
+function studyKey({ effective, study }: Settings): object {
+  const { features, ...rest } = effective.study as Record<string, unknown>;
+  return study?.areChosenUsual ? rest : { ...rest, features };
 }
 
 /** The pipeline file by which our own program reads the shared set. */
@@ -85,6 +92,7 @@ export function sharedPipeline(settings: Settings, mode: TimesMode, tables: Shar
       columns: { time },
       ...Object.fromEntries(given),
       ...Object.fromEntries(carried.map((key) => [key, carriedValue(effective[key])])),
+      ...(report === 'study' ? { study: carriedValue(studyKey(settings)) } : {}),
       report: report === 'audit' ? 'morning' : report,
     })
   );

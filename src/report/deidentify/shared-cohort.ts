@@ -37,8 +37,6 @@ const OUTCOME_HEADERS: Readonly<Record<OutcomeScale, string>> = {
 
 const yesNo = (value: boolean | null): string | null => (value === null ? null : value ? 'yes' : 'no');
 
-/** Elapsed seconds of a row's moments, by key. */
-type Elapsed = Partial<Record<TimeKey, number>>;
 type TimeKey =
   | 'injury'
   | 'admission'
@@ -49,9 +47,6 @@ type TimeKey =
   | 'brainDeath'
   | 'death'
   | 'assessed';
-
-/** Days that are told by their end, as deaths are taken elsewhere: nothing of that day is cut off. */
-const BY_END: ReadonlySet<TimeKey> = new Set(['brainDeath', 'death', 'withdrawn', 'monitoringTo']);
 
 const momentOf = (cell: Moment | Happened | MomentOrMonths | null): Moment | null => {
   if (cell === null || 'months' in cell) return null;
@@ -71,46 +66,28 @@ function momentsOf(row: CohortRow): [TimeKey, Moment][] {
 }
 
 /**
- * Seconds since the start of monitoring. A day without a time of day is told in whole days, which give away no time of
- * day; where that puts it on the wrong side of another time of the row, it is told at that time, so that the order of
- * what happened stays.
+ * A moment in seconds since the start of monitoring. Of a day without a time of day it is the seconds between which the day
+ * lies, in whole days from the start, which give away no time of day: whoever needs the earliest or the latest instant of
+ * it has that, and nobody takes it for an exact time.
  */
-function elapsedOf(row: CohortRow, times: PatientTimes, clock: ZoneClock): Elapsed {
-  const moments = momentsOf(row);
-  const exact = moments.filter(([, { isDay }]) => !isDay);
-  const told: Elapsed = Object.fromEntries(
-    exact.map(([key, { utcMs }]) => [key, Number(sharedTime(times, utcMs))]),
-  );
-  const earliestOf = (keys: readonly TimeKey[]): number =>
-    Math.min(...keys.map((key) => told[key] ?? Number.POSITIVE_INFINITY));
-  for (const [key, { utcMs, isDay }] of moments) {
-    if (!isDay) continue;
-    const days = daysFromStart(times, utcMs, clock) + (BY_END.has(key) ? 1 : 0);
-    const before = key === 'monitoringTo' ? told.monitoringFrom : told.injury;
-    const behind =
-      key === 'injury'
-        ? earliestOf(exact.map(([other]) => other))
-        : key === 'monitoringFrom'
-          ? (told.monitoringTo ?? Number.POSITIVE_INFINITY)
-          : Number.POSITIVE_INFINITY;
-    told[key] = Math.max(Math.min(days * DAY_S, behind), before ?? Number.NEGATIVE_INFINITY);
+function elapsedText(times: PatientTimes, { utcMs, isDay }: Moment, clock: ZoneClock): string {
+  if (isDay) {
+    const days = daysFromStart(times, utcMs, clock);
+    return `between ${(days - 1) * DAY_S} and ${(days + 1) * DAY_S}`;
   }
-  return told;
+  const text = sharedTime(times, utcMs);
+  // Beside yes and no, 0 and 1 would be read as these.
+  return /^-?\d+$/.test(text) ? `${text}.0` : text;
 }
 
 /** The cells of times of one row, by key; blank where a time cannot be told. */
 function timeCells({ row, times }: CodedRow, clock: ZoneClock): (key: TimeKey) => string | null {
   const moments = new Map(momentsOf(row));
-  const elapsed = times?.mode === 'elapsed' ? elapsedOf(row, times, clock) : {};
   return (key) => {
     const moment = moments.get(key);
     if (moment === undefined || times === null) return null;
-    if (times.mode === 'shifted') {
-      return moment.isDay ? sharedDay(times, moment, clock) : sharedTime(times, moment.utcMs);
-    }
-    const text = String(elapsed[key]);
-    // Beside yes and no, 0 and 1 would be read as these.
-    return Number.isInteger(elapsed[key]) ? `${text}.0` : text;
+    if (times.mode === 'elapsed') return elapsedText(times, moment, clock);
+    return moment.isDay ? sharedDay(times, moment, clock) : sharedTime(times, moment.utcMs);
   };
 }
 
@@ -133,6 +110,7 @@ const HEADERS = {
   sbp: 'SBP (mmHg)',
   monitoringFrom: 'Monitoring from',
   monitoringTo: 'Monitoring to',
+  therapyIntensity: 'Therapy intensity',
   craniectomy: 'Craniectomy',
   withdrawn: 'Treatment withdrawn',
   brainDeath: 'Brain death',
@@ -163,6 +141,7 @@ function cellsOf(coded: CodedRow, clock: ZoneClock): Readonly<Record<Key, Cell>>
     sbp: row.sbpMmHg,
     monitoringFrom: at('monitoringFrom'),
     monitoringTo: at('monitoringTo'),
+    therapyIntensity: row.therapyIntensity,
     craniectomy: happened('craniectomy'),
     withdrawn: happened('withdrawn'),
     brainDeath: happened('brainDeath'),

@@ -55,7 +55,7 @@ export function readingTheSet({ times }: SharingAccount): string[] {
     'patients/CODE.csv.gz has one patient each: a row a time, a column a channel with its unit, blank where there is no sample.',
     ...(times === 'elapsed'
       ? [
-          'All times, also those of logs and of the cohort table, are seconds since the whole minute in which monitoring of that patient began; negative ones lie before. A day without a time of day is told in whole days, deaths by the end of the day.',
+          'All times, also those of logs and of the cohort table, are seconds since the whole minute in which monitoring of that patient began; negative ones lie before. A day without a time of day is told as the seconds between which it lies, in whole days (between 0 and 172800).',
           'A report on the set writes that start as 1 January 1970, 00:00. Its hours of the day and nights mean nothing.',
         ]
       : [

@@ -2,6 +2,7 @@ import type { Feature } from '../../summarize/study/feature.js';
 import type { FeatureRow } from '../../summarize/study/feature-rows.js';
 import { FEATURES } from '../../summarize/study/features.js';
 import type { Cell } from './csv.js';
+import { FEATURE, STUDY_PATIENT, UNIT } from './study-columns.js';
 import type { TidyColumn, TidyTable } from './tidy-table.js';
 
 /** The features of a cohort in two forms that hold the same. */
@@ -15,45 +16,52 @@ export interface FeatureTables {
 const KEY = ['patient', 'windowId'];
 
 const WINDOW: readonly TidyColumn[] = [
-  { name: 'patient', unit: '', says: 'Number of the patient, as text', type: 'string' },
+  STUDY_PATIENT,
   {
     name: 'windowId',
+    title: 'Window of the patient',
     unit: '',
     says: 'primary, stay, day-1 and so on; days where no days can be told. One of a kind within a patient',
     type: 'string',
   },
   {
     name: 'window',
+    title: 'Kind of window',
     unit: '',
     says: 'primary: the first hours of monitoring, as many as the study asks for; stay: all of monitoring; day: 24 h counted from the injury',
     type: 'string',
   },
   {
     name: 'day',
+    title: 'Day since injury',
     unit: '',
     says: 'Of a day, which one since injury, the first one 1; blank for other windows',
     type: 'int',
   },
   {
     name: 'startHours',
+    title: 'Start of the window',
     unit: 'h',
     says: 'From the start of monitoring to the start of the window; blank where there is none',
     type: 'double',
   },
   {
     name: 'endHours',
+    title: 'End of the window',
     unit: 'h',
     says: 'From the start of monitoring to the end of the window; blank where there is none',
     type: 'double',
   },
   {
     name: 'endsBy',
+    title: 'What ends the window',
     unit: '',
     says: 'What the window ends by: length (all of it), withdrawn, brainDeath, death, monitoringTo (end of monitoring) or data (end of the exports)',
     type: 'string',
   },
   {
     name: 'windowReason',
+    title: 'Why there is no window',
     unit: '',
     says: 'Why there is no such window; blank where there is one',
     type: 'string',
@@ -101,6 +109,7 @@ const wideColumns = (feature: Feature): TidyColumn[] => [
   },
   {
     name: `${feature.key}Reason`,
+    title: `${feature.title}: why it is missing`,
     unit: '',
     says: `Why ${feature.key} is missing; blank where it is not`,
     type: 'string',
@@ -108,11 +117,18 @@ const wideColumns = (feature: Feature): TidyColumn[] => [
 ];
 
 const LONG: readonly TidyColumn[] = [
-  { name: 'feature', unit: '', says: 'Name of its column in the wide form', type: 'string' },
-  { name: 'value', unit: '', says: 'The feature, in the unit of its row', type: 'double' },
-  { name: 'unit', unit: '', says: 'Unit of the value, UCUM', type: 'string' },
+  FEATURE,
+  {
+    name: 'value',
+    title: 'Value',
+    unit: '',
+    says: 'The feature, in the unit of its row; its definition stands at its column of features',
+    type: 'double',
+  },
+  UNIT,
   {
     name: 'reason',
+    title: 'Why it is missing',
     unit: '',
     says: 'Why the value is missing; blank where it is not',
     type: 'string',

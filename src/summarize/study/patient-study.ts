@@ -17,6 +17,8 @@ export interface PatientStudy {
   readonly rows: readonly FeatureRow[];
   /** Null where the channel is not known in the primary window, or there is none. */
   readonly grids: { readonly icp: ChannelGrid | null; readonly cpp: ChannelGrid | null };
+  /** Start of monitoring, from which hours count, milliseconds UTC; null where there is no window. */
+  readonly startMs: number | null;
   /** Monitored hours of ICP in the primary window; 0 where there is none. */
   readonly primaryIcpHours: number;
   /** What cut the windows, and where the table and the exports disagree. */

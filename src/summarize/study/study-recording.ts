@@ -95,6 +95,7 @@ export function studyRecording(
     id: recording.id,
     rows,
     grids: isIn ? gridsOf(study, primary, summarize) : { icp: null, cpp: null },
+    startMs: 'reason' in stay ? null : stay.start,
     primaryIcpHours: hours,
     remarks: windows.remarks,
   };

@@ -19,8 +19,8 @@ const DAY_MS = 86_400_000;
 /** Mean month of the Gregorian calendar: 146097 days in 4800 months. */
 const MONTH_DAYS = 146_097 / 4800;
 
-/** Months from the injury to the assessment; null where the table does not say. */
-function monthsAfter({ assessed, injury }: TimedRow): number | null {
+/** Months from the injury to the assessment of the outcome; null where the table does not say. */
+export function monthsAfter({ assessed, injury }: TimedRow): number | null {
   if (!assessed) return null;
   if ('months' in assessed) return assessed.months;
   return injury ? (assessed.utcMs - injury.utcMs) / DAY_MS / MONTH_DAYS : null;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { CohortRow } from '../../../src/ingest/tables/cohort.js';
+import type { Moment } from '../../../src/ingest/tables/describe.js';
 import { readTable } from '../../../src/ingest/tables/read-table.js';
 import { ZoneClock } from '../../../src/recording/zone.js';
 import { type SharedCohort, sharedCohort } from '../../../src/report/deidentify/shared-cohort.js';
@@ -15,11 +16,11 @@ const START = Date.parse('2031-02-11T19:00:00+01:00');
 const HOUR = 3600;
 const DAY = 86_400;
 
-const COHORT = `Patient,Name,Age (years),Injury,Admission,GCS total,GCS motor,CT,Pupils reacting,Motor posturing,SBP (mmHg),Monitoring from,Monitoring to,Craniectomy,Treatment withdrawn,Brain death,Death,GOSE,Outcome assessed,Notes
-zebra-71,Invented Somebody,45,2031-02-11 16:00,2031-02-11 17:30,7,4,abnormal,2,no,95,2031-02-11 19:00,2031-02-14 08:00,2031-02-12 03:00,no,no,no,5,6 months,wife came at ten
-gnu-9,Invented Nobody,94,2031-02-11,2031-02-11 18:30,3,1,normal,0,yes,80,2031-02-11,2031-02-12,no,2031-02-13,no,2031-02-13,1,2031-08-11,
-emu-5,,89,,,,,,,,,,,yes,,,,2,,
-yak-3,,89.5,2031-02-10 10:00,,,,,,,,,,,,,2031-02-11 19:00:01,dead,,
+const COHORT = `Patient,Name,Age (years),Injury,Admission,GCS total,GCS motor,CT,Pupils reacting,Motor posturing,SBP (mmHg),Monitoring from,Monitoring to,Highest TIL,Craniectomy,Treatment withdrawn,Brain death,Death,GOSE,Outcome assessed,Notes
+zebra-71,Invented Somebody,45,2031-02-11 16:00,2031-02-11 17:30,7,4,abnormal,2,no,95,2031-02-11 19:00,2031-02-14 08:00,11,2031-02-12 03:00,no,no,no,5,6 months,wife came at ten
+gnu-9,Invented Nobody,94,2031-02-11,2031-02-11 18:30,3,1,normal,0,yes,80,2031-02-11,2031-02-12,,no,2031-02-13,no,2031-02-13,1,2031-08-11,
+emu-5,,89,,,,,,,,,,,7.5,yes,,,,2,,
+yak-3,,89.5,2031-02-10 10:00,,,,,,,,,,,,,,2031-02-11 19:00:01,dead,,
 `;
 
 const file = (text: string, name = 'cohort.csv') => ({
@@ -55,14 +56,26 @@ describe('a shared cohort table', () => {
     const [before, after] = [await rowsOf(COHORT), await readAgain(table)];
     const plain = (rows: readonly CohortRow[]) =>
       rows.map(
-        ({ gcsTotal, gcsMotor, ct, pupilsReacting, posturing, sbpMmHg, outcome, craniectomy, death }) => ({
-          ...{ gcsTotal, gcsMotor, ct, pupilsReacting, posturing, sbpMmHg, outcome },
+        ({
+          gcsTotal,
+          gcsMotor,
+          ct,
+          pupilsReacting,
+          posturing,
+          sbpMmHg,
+          outcome,
+          therapyIntensity,
+          craniectomy,
+          death,
+        }) => ({
+          ...{ gcsTotal, gcsMotor, ct, pupilsReacting, posturing, sbpMmHg, outcome, therapyIntensity },
           craniectomy: craniectomy?.happened ?? null,
           death: death?.happened ?? null,
         }),
       );
     expect(plain(after)).toEqual(plain(before));
     expect(after.map(({ id }) => id)).toEqual(['PAAAAAAA2', 'PAAAAAAA3', 'PAAAAAAA4', 'PAAAAAAA5']);
+    expect(after.map(({ therapyIntensity }) => therapyIntensity)).toEqual([11, null, 7.5, null]);
     expect(after[0].assessed).toEqual({ months: 6 });
   });
 
@@ -91,16 +104,35 @@ describe('a shared cohort table', () => {
     expect(yak.death).toEqual({ happened: true, at: { utcMs: 1000, endUtcMs: 1000, isDay: false } });
   });
 
-  it('tells days in whole days, in the order of what happened', async () => {
-    const [, gnu] = await readAgain(await shared(elapsedTimes(START)));
-    // The injury is told no later than the admission, of which the time of day is known.
-    expect(seconds(gnu.injury)).toBe(-0.5 * HOUR);
+  it('tells a day as the whole days between which it lies, and it is read as a day again', async () => {
+    const table = await shared(elapsedTimes(START));
+    const [, gnu] = await readAgain(table);
+    const days = (moment: Moment | null | undefined) =>
+      moment && [moment.utcMs / 1000 / DAY, moment.endUtcMs / 1000 / DAY, moment.isDay];
+    // The day on which monitoring began lies on both sides of its start; the admission of it has a time.
+    expect(days(gnu.injury)).toEqual([-1, 1, true]);
     expect(seconds(gnu.admission)).toBe(-0.5 * HOUR);
-    expect(seconds(gnu.monitoringFrom)).toBe(0);
-    expect(seconds(gnu.monitoringTo)).toBe(2 * DAY);
-    expect(seconds(gnu.death?.at)).toBe(3 * DAY);
-    expect(seconds(gnu.withdrawn?.at)).toBe(3 * DAY);
-    expect(seconds(gnu.assessed)).toBe(181 * DAY);
+    expect(days(gnu.monitoringFrom)).toEqual([-1, 1, true]);
+    expect(days(gnu.monitoringTo)).toEqual([0, 2, true]);
+    expect(days(gnu.death?.at)).toEqual([1, 3, true]);
+    expect(days(gnu.withdrawn?.at)).toEqual([1, 3, true]);
+    expect(days(gnu.assessed as Moment)).toEqual([180, 182, true]);
+    expect(table.csv).toContain('between -86400 and 86400');
+    // The day lies inside: its start and end, which tell when monitoring began, are not in it.
+    const [, was] = await rowsOf(COHORT);
+    const withdrawn = was.withdrawn?.at ?? gnu.withdrawn?.at;
+    expect(withdrawn && (withdrawn.utcMs - START) / 1000).toBe(29 * HOUR);
+    expect(withdrawn && (withdrawn.endUtcMs - START) / 1000).toBe(53 * HOUR);
+  });
+
+  it('reads no other words among seconds', async () => {
+    for (const cell of ['between 86400 and 0', 'between 1.5 and 3', 'from 0 to 86400']) {
+      const { rows, setAside } = await readTable('cohort', file(`Patient,Injury\n1,${cell}\n2,60\n`), {
+        ...{ zone: 'UTC', missing: [], columns: { injury: { form: 'epochSeconds' } } },
+      });
+      expect(rows.map(({ id }) => id)).toEqual(['2']);
+      expect(setAside[0].reason).toContain('is no time that can be read');
+    }
   });
 
   it('moves dates by whole days where they are shifted, and days stay days', async () => {

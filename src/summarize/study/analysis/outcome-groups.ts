@@ -82,6 +82,12 @@ const LEVELS: Readonly<
   mortality: { lowest: 0, titles: ['dead', 'alive'] },
 };
 
+/** The levels of a scale that can be the lowest favourable one: all but its worst. */
+export function cutsOf(scale: OutcomeScale): { readonly from: number; readonly to: number } {
+  const { lowest, titles } = LEVELS[scale];
+  return { from: lowest + 1, to: lowest + titles.length - 1 };
+}
+
 function wordsOf({ scale, favourableFrom }: OutcomeCut): BySide<string> {
   if (scale === 'mortality') return { favourable: 'alive', unfavourable: 'dead' };
   const [name, last] = [scale.toUpperCase(), LEVELS[scale].titles.length];
@@ -116,10 +122,10 @@ export function codeOn(scale: OutcomeScale, outcome: Outcome): number | null {
 export function outcomeGroups(patients: readonly StudyPatient[], cut: OutcomeCut): OutcomeGroups {
   const { scale, favourableFrom } = cut;
   const { lowest, titles } = LEVELS[scale];
-  const highest = lowest + titles.length - 1;
+  const cuts = cutsOf(scale);
   insist(
-    Number.isInteger(favourableFrom) && favourableFrom > lowest && favourableFrom <= highest,
-    `a level from ${lowest + 1} to ${highest} that is favourable, and got ${favourableFrom}`,
+    Number.isInteger(favourableFrom) && favourableFrom >= cuts.from && favourableFrom <= cuts.to,
+    `a level from ${cuts.from} to ${cuts.to} that is favourable, and got ${favourableFrom}`,
   );
   insist(new Set(patients.map(({ id }) => id)).size === patients.length, 'each patient once');
   const coded: CodedPatient[] = [];

@@ -47,15 +47,19 @@ export type AnalysisRow = Pick<
 const isDeadBy = (outcome: Outcome): boolean =>
   outcome.scale === 'mortality' ? outcome.isDead : outcome.value === 1;
 
-/** A patient of the table with the features of one window. Death is what the column of deaths or the outcome says. */
+/** Whether a patient died, as the column of deaths or the outcome says; null where neither does. */
+export function hasDiedBy({ death, outcome }: Pick<AnalysisRow, 'death' | 'outcome'>): boolean | null {
+  const said = [death?.happened, outcome === null ? undefined : isDeadBy(outcome)];
+  return said.some((one) => one !== undefined) ? said.includes(true) : null;
+}
+
+/** A patient of the table with the features of one window. */
 export function studyPatient(
   row: AnalysisRow,
   features: BurdenFeatures,
   windowEndsBy: StudyWindow['endsBy'],
 ): StudyPatient {
   const { id, ageYears, gcsMotor, gcsTotal, pupilsReacting, therapyIntensity, death, outcome } = row;
-  const said = [death?.happened, outcome === null ? undefined : isDeadBy(outcome)];
-  const isSaid = said.some((one) => one !== undefined);
   return {
     id,
     features,
@@ -67,7 +71,7 @@ export function studyPatient(
     therapyIntensity,
     hadCraniectomy: row.craniectomy?.happened ?? null,
     isWithdrawn: row.withdrawn?.happened ?? null,
-    hasDied: isSaid ? said.includes(true) : null,
+    hasDied: hasDiedBy({ death, outcome }),
     outcome,
   };
 }
