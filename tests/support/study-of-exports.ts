@@ -28,7 +28,12 @@ export async function studyOfExports(pipelineFile: string): Promise<StudyCohort>
       hasPages: false,
     };
     for (const { id, problem, study } of await reportGroup(task, drawsNothing)) {
-      members.push({ id, row: logs.cohort.get(id) ?? null, exports: problem === null ? 'read' : 'failed', study });
+      members.push({
+        id,
+        row: logs.cohort.get(id) ?? null,
+        exports: problem === null ? 'read' : 'failed',
+        study,
+      });
     }
   }
   const known = new Set(members.map(({ id }) => id));
