@@ -20,6 +20,7 @@ export const WHOLE_STUDY: StudySize = { patients: 300, days: 5 };
 const GENERATOR = 1;
 const MARKER = 'study.json';
 const WORKERS = 2;
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 /** Of a row, with room to spare: time, ICP in tenths, MAP. */
 const BYTES_PER_ROW = 32;
 const SECONDS_PER_DAY = 86_400;
@@ -65,7 +66,8 @@ function partOf(exports: string, { patients, days }: StudySize, part: number): P
   const worker = fileURLToPath(new URL('study-worker.ts', import.meta.url));
   const args = [exports, patients, days, part, WORKERS].map(String);
   return new Promise((resolve, reject) => {
-    const child = fork(worker, args, { serialization: 'advanced' });
+    // Said outright: tests run this in a process that knows no TypeScript of its own.
+    const child = fork(worker, args, { serialization: 'advanced', execArgv: ['--import', 'tsx'], cwd: ROOT });
     let told: StudyPart | null = null;
     child.on('message', (message) => {
       told = message as StudyPart;

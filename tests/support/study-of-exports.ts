@@ -1,6 +1,6 @@
 import { findExports } from '../../src/ingest/find-exports.js';
 import { groupByPatient } from '../../src/ingest/group-files.js';
-import { loadPipeline } from '../../src/pipeline/load-pipeline.js';
+import { loadPipeline, type PipelineOptions } from '../../src/pipeline/load-pipeline.js';
 import { logsOfGroup, readLogs } from '../../src/pipeline/read-logs.js';
 import { patientSettings, reportGroup } from '../../src/pipeline/report-group.js';
 import { type StudyCohort, type StudyMember, studyCohort } from '../../src/summarize/study/study-cohort.js';
@@ -10,8 +10,11 @@ const drawsNothing = (): never => {
 };
 
 /** The cohort of a pipeline file as a run makes it, from the files on the disk, without any report; ids as they are. */
-export async function studyOfExports(pipelineFile: string): Promise<StudyCohort> {
-  const pipeline = await loadPipeline(pipelineFile, {});
+export async function studyOfExports(
+  pipelineFile: string,
+  options: PipelineOptions = {},
+): Promise<StudyCohort> {
+  const pipeline = await loadPipeline(pipelineFile, options);
   const { settings } = pipeline;
   if (settings.study === null) throw new Error(`${pipelineFile} asks for no study`);
   const logs = await readLogs(pipeline);
