@@ -38,6 +38,9 @@ export function drawnPatients({ patients, ...style }: Drawn): StudyPatient[] {
       },
       windowEndsBy: 'length',
       ...person,
+      therapyIntensity: null,
+      hadCraniectomy: null,
+      isWithdrawn: null,
       hasDied: gose === 1,
       outcome: { scale: 'gose', value: gose },
     };

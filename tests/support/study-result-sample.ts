@@ -173,7 +173,11 @@ export const studyResultSample = (): StudyResult => ({
   asked: {
     primaryHours: 72,
     leastHours: 12,
-    chosen: FEATURES.map(({ key, title, unit, step }) => ({ key, title, unit, step })),
+    chosen: FEATURES.map(({ key, title, unit, step }) => ({
+      ...{ key, title, unit, step },
+      definition: `How ${key} is made.`,
+      source: 'own convention',
+    })),
     areChosenUsual: false,
     adjusters: ['ageYears', 'gcsMotor', 'pupilsReacting'],
     areAdjustersUsual: true,
@@ -268,10 +272,18 @@ export const studyResultSample = (): StudyResult => ({
       unit: 'mm[Hg]',
       known: 20,
       groups: [
-        { from: 0, to: 0, patients: 8, unfavourable: 2, share: { value: 0.25, lower: 0.07, upper: 0.59 } },
+        {
+          from: 0,
+          to: 0,
+          median: 0,
+          patients: 8,
+          unfavourable: 2,
+          share: { value: 0.25, lower: 0.07, upper: 0.59 },
+        },
         {
           from: 9.5,
           to: 14,
+          median: 11,
           patients: 12,
           unfavourable: 9,
           share: { value: 0.75, lower: 0.47, upper: 0.91 },

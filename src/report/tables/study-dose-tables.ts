@@ -89,6 +89,7 @@ const groupTable = (dose: readonly StudyDoseResult[]): TidyTable => ({
     flag('isZeroGroup', 'Group of zeros', 'true for those without any, where they are a group of their own'),
     number('from', 'Lowest value', '', 'Of the patients of the group, in the unit of the row'),
     number('to', 'Highest value', '', 'Of the patients of the group, in the unit of the row'),
+    number('median', 'Median value', '', 'Of the patients of the group, in the unit of the row'),
     patients('patients', 'Patients', 'Of the group'),
     patients('unfavourable', 'Unfavourable outcomes', 'Patients of the group with one'),
     number('share', 'Share of unfavourable outcomes', '1', 'Of the patients of the group', WILSON),
@@ -97,7 +98,7 @@ const groupTable = (dose: readonly StudyDoseResult[]): TidyTable => ({
     why('share', 'Share or its interval'),
   ],
   rows: dose.flatMap(({ key, title, unit, groups, hasZeroGroup }) =>
-    (groups ?? []).map(({ from, to, patients: n, unfavourable, share }, i) => ({
+    (groups ?? []).map(({ from, to, median, patients: n, unfavourable, share }, i) => ({
       feature: key,
       group: i + 1,
       title,
@@ -105,6 +106,7 @@ const groupTable = (dose: readonly StudyDoseResult[]): TidyTable => ({
       isZeroGroup: hasZeroGroup && i === 0,
       from,
       to,
+      median,
       patients: n,
       unfavourable,
       share: share.value,

@@ -60,7 +60,14 @@ export function memberOf(given: Given): StudyMember {
     row: row && cohortRow({ ...row, id }),
     exports,
     study: isRead
-      ? { id, rows: rowsOf(given), grids: { icp: null, cpp: null }, primaryIcpHours: hours, remarks }
+      ? {
+          id,
+          rows: rowsOf(given),
+          grids: { icp: null, cpp: null },
+          primaryIcpHours: hours,
+          startMs: 0,
+          remarks,
+        }
       : null,
   };
 }
