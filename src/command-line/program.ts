@@ -2,13 +2,14 @@ import { Command, InvalidArgumentError } from 'commander';
 import { inspectFiles } from '../pipeline/inspect-files.js';
 import { loadPipeline } from '../pipeline/load-pipeline.js';
 import { PAPERS, type Paper } from '../pipeline/print/paper.js';
+import type { Share } from '../pipeline/shares.js';
 import { Problem } from '../recording/problem.js';
 import { inspectionCard } from '../report/inspect/card.js';
 import { visibleJson, visibleText } from '../report/visible-text.js';
 import { VERSION } from '../version.js';
 import { checkedText } from './checked.js';
 import { dayCount, deidentifyCommand, timesMode } from './deidentify.js';
-import { run } from './run.js';
+import { type RunFlags, run } from './run.js';
 import { told } from './told.js';
 
 const collect = (value: string, before: string[] = []): string[] => [...before, value];
@@ -25,9 +26,34 @@ function paper(text: string): Paper {
   throw new InvalidArgumentError(`${PAPERS.join(' or ')} is expected.`);
 }
 
+/** `3/8`. */
+function share(text: string): Share {
+  const match = /^(\d{1,6})\/(\d{1,6})$/.exec(text);
+  if (!match) throw new InvalidArgumentError('A share as 3/8 is expected: the third of eight.');
+  const [number, of] = [Number(match[1]), Number(match[2])];
+  if (of < 1 || of > MOST_SHARES) {
+    throw new InvalidArgumentError(`The number behind the slash has to be from 1 to ${MOST_SHARES}.`);
+  }
+  if (number >= 1 && number <= of) return { number, of };
+  throw new InvalidArgumentError(`There is no share ${number} of ${of}: they are 1/${of} to ${of}/${of}.`);
+}
+
+const MOST_SHARES = 100_000;
+
 interface SharedOptions {
   data?: string[];
   set?: string[];
+}
+
+/** What belongs to the report, which a shard does not write. */
+const OF_REPORT = ['pdf', 'paper', 'strict'] as const;
+
+async function runOrShard(pipeline: string, flags: RunFlags): Promise<number> {
+  const wrong = flags.shard && OF_REPORT.find((name) => flags[name] !== undefined);
+  if (wrong) {
+    throw new Problem(`--${wrong} is about the report, and a shard writes none`, 'Give it to cistern merge.');
+  }
+  return run(pipeline, flags);
 }
 
 async function check(pipeline: string, flags: SharedOptions): Promise<number> {
@@ -100,6 +126,8 @@ Examples:
   cistern check my-unit.yaml                         is the pipeline file right?
   cistern inspect exports/bed-7.csv                  what is in this file, and how is it read?
   cistern deidentify unit.yaml --out shared --key key.csv   a copy without names and dates, for colleagues
+  cistern run unit.yaml --shard 3/8 --out DIR        the third of eight shares, on one of several machines
+  cistern merge unit.yaml --out DIR                  the report, once all shares are there
 
 Exit status: 0 all written; 1 written, but some patients failed (named on the page)
 or some pages could not be printed; 2 refused, nothing written; 130 interrupted.`,
@@ -112,8 +140,22 @@ or some pages could not be printed; 2 refused, nothing written; 130 interrupted.
     .option('--paper <name>', 'the paper of the PDFs, A4 or Letter (default: A4)', paper)
     .option('--strict', 'stop at the first patient that fails, and write nothing')
     .option('--fresh', 'read every patient anew, also where a run before has stored what came of it')
+    .option('--shard <I/N>', 'one of N shares of the patients alone, for merge; writes no report', share)
     .option('--json-log', 'tell progress and messages as JSON, an object a line')
-    .action(action(run));
+    .action(action(runOrShard));
+  withSharedOptions(
+    cistern
+      .command('merge <PIPELINE>')
+      .description('write the report of what all shards of a run have stored'),
+  )
+    .option('--out <folder>', 'the report folder, as given to the shards (default: ./reports/<name>)')
+    .option('--threads <n>', 'threads to work on (default: as many as the machine has)', threadCount)
+    .option('--no-pages', 'results.json and tables alone; shards have to be given it too')
+    .option('--pdf', 'print each page as PDF beside it as well; needs Chromium on PATH')
+    .option('--paper <name>', 'the paper of the PDFs, A4 or Letter (default: A4)', paper)
+    .option('--strict', 'stop at the first patient that failed, and write nothing')
+    .option('--json-log', 'tell progress and messages as JSON, an object a line')
+    .action(action((pipeline: string, flags: RunFlags) => run(pipeline, flags, true)));
   withSharedOptions(
     cistern
       .command('check <PIPELINE>')

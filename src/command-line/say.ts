@@ -1,5 +1,6 @@
 import { join, relative } from 'node:path';
 import type { RunOutcome } from '../pipeline/run-pipeline.js';
+import type { ShardOutcome } from '../pipeline/run-shard.js';
 import { counted } from '../report/words.js';
 import { lines } from './told.js';
 
@@ -16,6 +17,17 @@ export function writtenText({ folder, unit: results, patients }: RunOutcome, has
     `Rows read ${counts.rowsRead}, used ${counts.rowsUsed}, set aside ${counts.rowsSetAside}.`,
     unit.sentence,
     hasPages ? `Open ${shown}` : `Figures are in ${shown}, and as tables beside it`,
+    '',
+  ]);
+}
+
+/** What a shard prints once it has stored its share. */
+export function shardText({ shard, store, groups, ofGroups, rowsRead, failed }: ShardOutcome): string {
+  const near = relative('.', store);
+  return lines([
+    `Shard ${shard.number} of ${shard.of}: ${groups} of ${counted(ofGroups, 'patient')} stored in ${near.startsWith('..') ? store : near}, ${failed.length} failed.`,
+    `Rows read ${rowsRead}.`,
+    'Once all shards are there: cistern merge, with the same pipeline file and options.',
     '',
   ]);
 }

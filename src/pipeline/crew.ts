@@ -11,6 +11,7 @@ const abandoned = ({ task }: StoredTask, error: Error): GroupOutcome => ({
   isReused: false,
   key: null,
   unkept: null,
+  isLacking: false,
 });
 
 /**

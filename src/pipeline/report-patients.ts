@@ -3,17 +3,15 @@ import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import { byPatientId } from '../report/words.js';
 import type { ReportPeriod } from '../summarize/period.js';
-import { shiftsOfGroup } from './clock-shifts.js';
-import { logResults } from './compose.js';
 import type { Crew } from './crew.js';
 import { failedPart } from './failed-group.js';
 import { dropPages, putPatient } from './page-folder.js';
-import { type Logs, logsOfGroup } from './read-logs.js';
-import { type KeptPart, type PatientPart, patientSettings } from './report-group.js';
+import { patientTasks } from './patient-tasks.js';
+import type { Logs } from './read-logs.js';
+import type { KeptPart, PatientPart } from './report-group.js';
 import { reportGroups } from './report-groups.js';
 import type { ResultStore } from './result-store.js';
 import type { Settings } from './settings.js';
-import type { StoredTask } from './stored-group.js';
 import type { Tally } from './tally.js';
 import { isAstray, unitPeriod } from './unit-period.js';
 
@@ -32,6 +30,8 @@ export interface PatientsTask {
   /** Null: everything in this thread. */
   readonly crew: Crew | null;
   readonly strict?: boolean | undefined;
+  /** Of a group: its result is taken from the store alone; nothing is where left out. */
+  readonly isStoredOnly?: ((group: FileGroup) => boolean) | undefined;
   readonly signal?: AbortSignal | undefined;
 }
 
@@ -45,18 +45,28 @@ function refuseFailed({ problem }: KeptPart | PatientPart): void {
   if (problem !== null) throw new Problem(`--strict: ${problem.replace(/\.$/, '')}`, 'Nothing was written.');
 }
 
+/** What came of all patients. */
+export interface ReportedPatients {
+  readonly parts: KeptPart[];
+  readonly period: ReportPeriod;
+  /** Groups whose result was to be in the store, and is not: nothing was reported then. */
+  readonly lacking: readonly FileGroup[];
+}
+
 /**
  * Reports all patients over the unit's period; pages are written as they come.
  *
  * @throws Problem at the first patient who fails, where that is `strict`
  */
-export async function reportPatients(of: PatientsTask): Promise<{ parts: KeptPart[]; period: ReportPeriod }> {
+export async function reportPatients(of: PatientsTask): Promise<ReportedPatients> {
   const { groups, settings, strict } = of;
   const clock = new ZoneClock(settings.ingest.zone);
   const unfit = of.unfit.map(unfitPart);
-  const parts = [...unfit, ...(await reportAll(of, groups, null))];
+  const lacking: FileGroup[] = [];
+  const parts = [...unfit, ...(await reportAll(of, groups, null, lacking))];
   if (strict) parts.forEach(refuseFailed);
   const period = unitPeriod(parts, settings, clock);
+  if (lacking.length > 0) return { parts, period, lacking };
   // Each patient was reported over the night that its own data suggest; nearly all fit the unit's. Where the whole
   // of the data is reported, each patient keeps its own.
   const isOwnKept = period.word === 'period' && typeof settings.period === 'string';
@@ -65,9 +75,9 @@ export async function reportPatients(of: PatientsTask): Promise<{ parts: KeptPar
     : groups.filter((group) => mine(group, parts).some((p) => isAstray(p, period)));
   const replaced = new Set(astray.flatMap((group) => mine(group, parts)));
   await dropPages(of.fresh, replaced);
-  const again = await reportAll(of, astray, period);
+  const again = await reportAll(of, astray, period, lacking);
   const all = [...parts.filter((part) => !replaced.has(part)), ...again];
-  return { parts: all.sort((a, b) => byPatientId(a.id, b.id)), period };
+  return { parts: all.sort((a, b) => byPatientId(a.id, b.id)), period, lacking };
 }
 
 /** The patients of a group; where a column names them, there is one group for all. */
@@ -78,22 +88,11 @@ async function reportAll(
   of: PatientsTask,
   groups: readonly FileGroup[],
   period: ReportPeriod | null,
+  lacking: FileGroup[],
 ): Promise<KeptPart[]> {
-  const { logs, hasPages, fresh, store, tally, strict, crew, signal } = of;
+  const { fresh, tally, strict, crew, signal, isStoredOnly } = of;
   if (groups.length === 0) return [];
-  const settings = patientSettings(of.settings);
-  const accounts = logResults(logs.accounts);
-  const tasks = groups.map((group): StoredTask => {
-    const task = {
-      group,
-      settings: { ...settings, ingest: shiftsOfGroup(settings.ingest, group.id) },
-      logs: logsOfGroup(logs, group.id, settings.report),
-      logResults: accounts,
-      period,
-      hasPages,
-    };
-    return { task, store };
-  });
+  const tasks = patientTasks(of, groups, period, period === null ? isStoredOnly : undefined);
   const pass = period === null ? 1 : 2;
   let place = 0;
   await tally.start(pass, tasks);
@@ -101,6 +100,7 @@ async function reportAll(
     signal,
     take: async (outcome, task) => {
       tally.take(outcome, task);
+      if (outcome.isLacking) lacking.push(task.task.group);
       if (strict) outcome.parts.forEach(refuseFailed);
       return Promise.all(outcome.parts.map((part) => putPatient(fresh, part, `${pass}-${place++}`)));
     },

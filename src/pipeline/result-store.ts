@@ -1,7 +1,8 @@
 import { chmod, lstat, mkdir, readFile, rename, rm, rmdir, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { hasCode, namesIn } from './names-in.js';
-import { isLive } from './process-token.js';
+import { isElsewhere, isLive } from './process-token.js';
+import { SHARD_RECORD } from './shard-record.js';
 import { decodeEntry, encodeEntry, type Stored } from './stored-entry.js';
 
 /** The results of patients beside a report folder; plain data, so that it can go to another thread. */
@@ -27,7 +28,10 @@ export const storeFolder = (report: string): string => join(dirname(report), `.$
 export async function isStore(folder: string): Promise<boolean> {
   if (!/^\..+\.store$/.test(basename(folder))) return false;
   const entry = await lstat(folder).catch(() => null);
-  return entry?.isDirectory() === true && (await namesIn(folder)).every((name) => ENTRY.test(name));
+  return (
+    entry?.isDirectory() === true &&
+    (await namesIn(folder)).every((name) => ENTRY.test(name) || SHARD_RECORD.test(name))
+  );
 }
 
 /**
@@ -72,9 +76,14 @@ export async function writeStored(
   stored: Stored,
 ): Promise<void> {
   const half = join(folder, `${key}.${token}.part`);
-  try {
-    await writeFile(half, encodeEntry(key, stored), { mode: PRIVATE_FILE });
+  const bytes = encodeEntry(key, stored);
+  const write = async (): Promise<void> => {
+    await writeFile(half, bytes, { mode: PRIVATE_FILE });
     await rename(half, join(folder, `${key}.result`));
+  };
+  try {
+    // A run on another machine that was done may have taken it for what a killed run left.
+    await write().catch((error) => (hasCode(error, 'ENOENT') ? write() : Promise.reject(error)));
   } catch (error) {
     await rm(half, { force: true });
     throw error;
@@ -93,11 +102,21 @@ export async function tidyStore(
   needed: ReadonlySet<string> | null,
   startedAt: Date,
 ): Promise<void> {
+  // Where all that was needed is there, nobody waits for what another machine has half written.
+  const isLeft = (writer: string): boolean =>
+    writer === token || !isLive(writer) || (needed !== null && isElsewhere(writer));
   for (const name of await namesIn(folder)) {
+    const path = join(folder, name);
+    const [isRecord, recorder] = SHARD_RECORD.exec(name) ?? [];
+    if (isRecord !== undefined) {
+      const isOver = recorder === undefined ? needed !== null : isLeft(recorder);
+      if (isOver && (recorder !== undefined || (await isOlder(path, startedAt))))
+        await rm(path, { force: true });
+      continue;
+    }
     const [, key, writer] = ENTRY.exec(name) ?? [];
     if (key === undefined) continue;
-    const path = join(folder, name);
-    const isDone = writer === undefined ? needed?.has(key) === false : writer === token || !isLive(writer);
+    const isDone = writer === undefined ? needed?.has(key) === false : isLeft(writer);
     if (isDone && (writer !== undefined || (await isOlder(path, startedAt)))) await rm(path, { force: true });
   }
   await rmdir(folder).catch(() => {});

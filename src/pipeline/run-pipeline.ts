@@ -1,9 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
-import { type ExportFile, findExports } from '../ingest/find-exports.js';
-import { type FileGroup, groupByPatient } from '../ingest/group-files.js';
-import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import type { Results, UnitResults } from '../report/results-schema.js';
 import { checkedLogs } from './check-logs.js';
@@ -11,14 +8,16 @@ import { idleShifts } from './clock-shifts.js';
 import { composeResults } from './compose.js';
 import { composeUnit } from './compose-unit.js';
 import { Crew } from './crew.js';
+import { findInputs, type Inputs } from './find-inputs.js';
+import { lackingProblem } from './lacking.js';
 import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
+import { mergingOf } from './merging.js';
 import type { Paper } from './print/paper.js';
 import type { Printer } from './print/print-page.js';
 import { printPages, type Unprinted, unprintedWarnings } from './print/print-pages.js';
 import { printerFor } from './print/printer-for.js';
 import { newToken } from './process-token.js';
 import { programIdentity } from './program-identity.js';
-import { type Logs, readLogs } from './read-logs.js';
 import { replacedWarning, reportIn } from './replaced-report.js';
 import { reportPatients } from './report-patients.js';
 import { openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
@@ -45,6 +44,8 @@ export interface RunOptions extends PipelineOptions {
   readonly printSeconds?: number | undefined;
   /** Read every patient anew, and replace what earlier runs have stored. */
   readonly fresh?: boolean | undefined;
+  /** Patients are taken from the store alone, into which shards have put them; a Problem says who is lacking. */
+  readonly merge?: boolean | undefined;
   /** Told while the run works. */
   readonly onEvent?: ((event: RunEvent) => void) | undefined;
   readonly signal?: AbortSignal | undefined;
@@ -77,23 +78,18 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
   const printer = await printerFor(options);
   const pipeline = await loadPipeline(given, options);
   const { settings } = pipeline;
-  const logs = await readLogs(pipeline);
-  const files = await exportsOf(pipeline, logs);
-  const { groups, unfit } = groupByPatient(files, settings.ingest);
+  const inputs = await findInputs(pipeline);
   const folder = resolve(options.out ?? `reports/${settings.name}`);
-  const crew = Crew.for(groups.length, options.threads);
+  const crew = Crew.for(inputs.groups.length, options.threads);
   try {
-    return await reportAs(pipeline, { groups, unfit, logs, folder, crew, startedAt, printer }, options);
+    return await reportAs(given, pipeline, { ...inputs, folder, crew, startedAt, printer }, options);
   } finally {
     await crew?.end();
   }
 }
 
 /** What a run has found out before it reports anybody. */
-interface Found {
-  readonly groups: readonly FileGroup[];
-  readonly unfit: readonly ExportFile[];
-  readonly logs: Logs;
+interface Found extends Inputs {
   readonly folder: string;
   readonly crew: Crew | null;
   /** Null: no PDFs are wanted. */
@@ -102,6 +98,7 @@ interface Found {
 }
 
 async function reportAs(
+  given: string,
   { settings }: Pipeline,
   { groups, unfit, logs, folder, crew, startedAt, printer }: Found,
   options: RunOptions,
@@ -115,14 +112,19 @@ async function reportAs(
   const unusable = await openStore(store);
   let needed: ReadonlySet<string> | null = null;
   try {
+    const merging = options.merge ? await mergingOf(store, unusable, { settings, logs, hasPages }) : null;
     const reporting = reportPatients({
+      isStoredOnly: merging?.isStoredOnly,
       ...{ groups, unfit, settings, logs, hasPages, tally, crew, strict, signal },
       fresh: swap.fresh,
       store: unusable === null ? store : null,
     });
     // What writes the tables takes a while to load, and this thread waits for the others now.
     const writing = import('./write-report.js');
-    const { parts, period } = await reporting;
+    const { parts, period, lacking } = await reporting;
+    if (merging && lacking.length > 0) {
+      throw await lackingProblem(given, options, { ...merging, groups, lacking });
+    }
     // The threads are done, and their memory is better used for writing.
     await crew?.end();
     const accounts = checkedLogs(logs, parts);
@@ -179,14 +181,3 @@ const unkeptWarning = (folder: string, why: string | null): string[] =>
   why === null
     ? []
     : [`Not all could be kept for the next run in ${folder} (${systemWords(why)}); it will read these anew.`];
-
-/** The exports; a log that lies among them is none. */
-async function exportsOf({ settings, baseOf }: Pipeline, { paths }: Logs): Promise<ExportFile[]> {
-  const found = await findExports(settings.exports, baseOf('exports'));
-  const files = found.filter(({ path }) => !paths.has(path));
-  if (files.length > 0) return files;
-  throw new Problem(
-    `exports lead to nothing but ${found[0].name}, which is named as a log too`,
-    'Look at exports in the pipeline file, or at --data.',
-  );
-}

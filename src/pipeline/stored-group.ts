@@ -6,12 +6,15 @@ import { hashFile } from './hash-file.js';
 import { type GroupTask, type PatientPart, reportGroup } from './report-group.js';
 import { type ResultStore, readStored, writeStored } from './result-store.js';
 import { storeKey } from './store-key.js';
+import type { Stored, StoredState } from './stored-entry.js';
 
 /** A group to report, and where its result may be stored. */
 export interface StoredTask {
   readonly task: GroupTask;
   /** Null: nothing is kept. */
   readonly store: ResultStore | null;
+  /** True: what the store lacks is not read, since shards were to bring it. */
+  readonly isStoredOnly: boolean;
 }
 
 /** What came of a group; plain data, so that it can come from another thread. */
@@ -22,6 +25,8 @@ export interface GroupOutcome {
   readonly key: string | null;
   /** Why the store could not take it, where it should have. */
   readonly unkept: string | null;
+  /** True where the store lacks the result and nothing was read. */
+  readonly isLacking: boolean;
 }
 
 /** The drawing code takes long to load, and is not needed for figures alone nor for what is stored. */
@@ -29,6 +34,18 @@ const draw: Draw = async (spec, key) => (await import('../report/charts/render.j
 
 const statesOf = (files: readonly ExportFile[]): Promise<(FileState | null)[]> =>
   Promise.all(files.map(({ path }) => fileState(path)));
+
+const storedState = (state: FileState | null): StoredState => ({
+  bytes: state?.bytes ?? 0,
+  modifiedMs: Number((state?.modified ?? 0n) / 1_000_000n),
+});
+
+/** True where nothing was written to the files since the result came of them, as far as the system tells. */
+const areUntouched = (now: readonly (FileState | null)[], { states }: Stored): boolean =>
+  now.every((state, i) => {
+    const { bytes, modifiedMs } = storedState(state);
+    return states[i].bytes === bytes && states[i].modifiedMs === modifiedMs;
+  });
 
 /** True where the files hold what the stored result came of. */
 async function holdSame(files: readonly ExportFile[], sha256: readonly string[]): Promise<boolean> {
@@ -50,27 +67,35 @@ function hashesOf(files: readonly ExportFile[], parts: readonly PatientPart[]): 
   return hashes.length === files.length ? hashes : null;
 }
 
-/** The group's result from the store, where nothing that it hangs on has changed; read, reported and stored otherwise. */
-export async function reportOrReuse({ task, store }: StoredTask): Promise<GroupOutcome> {
+const LACKING: GroupOutcome = { parts: [], isReused: false, key: null, unkept: null, isLacking: true };
+
+/**
+ * The group's result from the store, where nothing that it hangs on has changed; read, reported and stored otherwise. Where
+ * shards were to bring it, files that nobody wrote to since are not read again to be compared: a shared folder may hold
+ * terabytes of them.
+ */
+export async function reportOrReuse({ task, store, isStoredOnly }: StoredTask): Promise<GroupOutcome> {
   const { files } = task.group;
   const before = await statesOf(files);
   const sizes = before.flatMap((state) => (state?.kind === 'file' ? [state.bytes] : []));
   const key = store && sizes.length === files.length ? storeKey(task, sizes, store.program) : null;
   if (store && key !== null && !store.isFresh) {
     const stored = await readStored(store, key);
-    if (stored && (await holdSame(files, stored.sha256))) {
-      return { parts: stored.parts, isReused: true, key, unkept: null };
+    const isUntouched = stored !== null && isStoredOnly && areUntouched(before, stored);
+    if (stored && (isUntouched || (await holdSame(files, stored.sha256)))) {
+      return { parts: stored.parts, isReused: true, key, unkept: null, isLacking: false };
     }
   }
+  if (isStoredOnly) return LACKING;
   const parts = await reportGroup(task, draw).catch((error) => faultyGroup(task.group, error));
-  const anew = { parts, isReused: false, key: null, unkept: null };
+  const anew = { parts, isReused: false, key: null, unkept: null, isLacking: false };
   const sha256 = hashesOf(files, parts);
   if (!store || key === null || sha256 === null) return anew;
   const after = await statesOf(files);
   // Rows that were set aside are fetched from the file afterwards: they may be of other content by then.
   if (!before.every((state, i) => isSameState(state, after[i]))) return anew;
   try {
-    await writeStored(store, key, { sha256, parts });
+    await writeStored(store, key, { sha256, states: after.map(storedState), parts });
     return { ...anew, key };
   } catch (error) {
     return { ...anew, unkept: (error as NodeJS.ErrnoException).code ?? String(error) };

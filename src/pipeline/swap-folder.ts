@@ -98,6 +98,13 @@ export interface FolderKind {
 
 const REPORT_FOLDER: FolderKind = { refuse: refuseForeign, inner: 'tables' };
 
+/** Where a report folder lies: a link stays a link, and what it leads to is replaced. */
+export const placeOf = (folder: string): Promise<string> =>
+  realpath(folder).catch((error) => {
+    if (!hasCode(error, 'ENOENT')) throw error;
+    return folder;
+  });
+
 /**
  * Starts to replace a folder; a run that finds a half-made swap finishes it first.
  *
@@ -108,11 +115,7 @@ export async function swapFolder(given: string, kind: FolderKind = REPORT_FOLDER
   const token = newToken();
   try {
     await recover(folder);
-    // A link stays a link: what it leads to is replaced.
-    folder = await realpath(folder).catch((error) => {
-      if (!hasCode(error, 'ENOENT')) throw error;
-      return folder;
-    });
+    folder = await placeOf(folder);
     await kind.refuse(folder);
     await recover(folder);
     await mkdir(dirname(folder), { recursive: true });

@@ -1,0 +1,94 @@
+import type { FileGroup } from '../ingest/group-files.js';
+import { Problem, shorten } from '../recording/problem.js';
+import { counted, listed } from '../report/words.js';
+import { shareOut } from './run-shard.js';
+import { type CommandOptions, shardCommand } from './shard-command.js';
+import type { ShardRecord } from './shard-record.js';
+
+const MOST_NAMED = 3;
+const MOST_COMMANDS = 20;
+
+/** What a merge has found out. */
+export interface Merging {
+  readonly groups: readonly FileGroup[];
+  readonly lacking: readonly FileGroup[];
+  readonly records: readonly ShardRecord[];
+  /** Of this program, settings and logs. */
+  readonly program: string;
+  readonly settings: string;
+}
+
+/** `1, 3 and 5`; the first of them where they are many. */
+const numbersIn = (numbers: readonly number[]): string => {
+  const more = numbers.length - MOST_COMMANDS;
+  const shown = numbers.slice(0, MOST_COMMANDS).map(String);
+  return listed(more > 0 ? [...shown, `${more} more`] : shown);
+};
+
+const named = (groups: readonly FileGroup[]): string => {
+  const names = groups.map(({ id, files }) => `"${shorten(id ?? files[0].name)}"`);
+  const more = names.length - MOST_NAMED;
+  return listed(more > 0 ? [...names.slice(0, MOST_NAMED), `${more} more`] : names);
+};
+
+/** Why shards did not bring their patients, behind "it" or "they". */
+function whyLacking(record: ShardRecord | undefined, { program, settings }: Merging): string {
+  if (!record) return 'not come to an end';
+  if (record.program !== program) {
+    return `run by another program (version ${record.version} on Node ${record.node}) than this merge`;
+  }
+  if (record.settings !== settings)
+    return 'run on another pipeline file, other options or other logs than this merge';
+  return 'done, and these files have changed since or what was stored of them is damaged';
+}
+
+/** Into how many shares the patients were shared out: what most shards say, the most shares where several are as many. */
+function countOf(records: readonly ShardRecord[]): number | null {
+  const counts = new Map<number, number>();
+  for (const { of } of records) counts.set(of, (counts.get(of) ?? 0) + 1);
+  const [most] = [...counts].sort(([a, m], [b, n]) => n - m || b - a);
+  return most ? most[0] : null;
+}
+
+/** What a merge says where the store lacks patients: which shard lacks whom, why, and the commands that mend it. */
+export async function lackingProblem(
+  given: string,
+  options: CommandOptions,
+  found: Merging,
+): Promise<Problem> {
+  const { groups, lacking, records } = found;
+  const all = counted(groups.length, 'patient');
+  const of = countOf(records);
+  if (of === null) {
+    return new Problem(
+      `merge: ${lacking.length} of ${all} are not in the store, and no shard has come to its end there`,
+      `Run all shards, as ${shardCommand(given, options, { number: 1, of: 8 })}, into the same --out.`,
+    );
+  }
+  const shares = await shareOut(groups, of);
+  const byShard = new Map<number, FileGroup[]>();
+  groups.forEach((group, i) => {
+    if (lacking.includes(group)) byShard.set(shares[i], [...(byShard.get(shares[i]) ?? []), group]);
+  });
+  const sorted = [...byShard].sort(([a], [b]) => a - b);
+  const byReason = new Map<string, number[]>();
+  for (const [number] of sorted) {
+    const record = records.find((one) => one.of === of && one.shard === number);
+    const why = whyLacking(record, found);
+    byReason.set(why, [...(byReason.get(why) ?? []), number]);
+  }
+  const parts = [...byReason].map(([why, numbers]) => {
+    const missing = numbers.flatMap((number) => byShard.get(number) ?? []);
+    const [shards, lack, has] = numbers.length === 1 ? ['Shard', 'lacks', 'has'] : ['Shards', 'lack', 'have'];
+    const verb = why.startsWith('not come') ? has : has === 'has' ? 'was' : 'were';
+    return `${shards} ${numbersIn(numbers)} of ${of} ${verb} ${why}, and ${lack} ${counted(missing.length, 'patient')} (${named(missing)})`;
+  });
+  const commands = sorted
+    .slice(0, MOST_COMMANDS)
+    .map(([number]) => shardCommand(given, options, { number, of }));
+  const more = sorted.length - commands.length;
+  return new Problem(
+    `merge: ${lacking.length} of ${all} are not in the store. ${parts.join('. ')}`,
+    `Run ${listed(commands)}${more > 0 ? `, and ${more} more shards likewise` : ''}; then merge again.`,
+  );
+}

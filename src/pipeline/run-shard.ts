@@ -1,0 +1,142 @@
+import { resolve } from 'node:path';
+import type { FileGroup } from '../ingest/group-files.js';
+import { fileState } from '../ingest/text/file-state.js';
+import { Problem } from '../recording/problem.js';
+import { VERSION } from '../version.js';
+import { Crew } from './crew.js';
+import { findInputs } from './find-inputs.js';
+import { loadPipeline, type PipelineOptions } from './load-pipeline.js';
+import { patientTasks } from './patient-tasks.js';
+import { newToken } from './process-token.js';
+import { programIdentity } from './program-identity.js';
+import { reportGroups } from './report-groups.js';
+import { openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
+import type { RunEvent } from './run-event.js';
+import { shardCommand } from './shard-command.js';
+import { dropShardRecord, writeShardRecord } from './shard-record.js';
+import { shardSettings } from './shard-settings.js';
+import { type Share, sharesOf } from './shares.js';
+import { placeOf } from './swap-folder.js';
+import { systemWords } from './system-words.js';
+import { Tally } from './tally.js';
+
+/** How to run a share of a pipeline's patients. */
+export interface ShardOptions extends PipelineOptions {
+  readonly shard: Share;
+  /** The report folder, beside which the store lies that all shards share; `./reports/<name>` where left out. */
+  readonly out?: string | undefined;
+  readonly threads?: number | undefined;
+  /** False: the report will be without pages. */
+  readonly pages?: boolean | undefined;
+  /** Read every patient anew, and replace what is stored. */
+  readonly fresh?: boolean | undefined;
+  readonly onEvent?: ((event: RunEvent) => void) | undefined;
+  readonly signal?: AbortSignal | undefined;
+}
+
+/** What a shard has done. */
+export interface ShardOutcome {
+  readonly shard: Share;
+  /** Where the results are stored. */
+  readonly store: string;
+  /** Groups of files of the share, and of all shares. */
+  readonly groups: number;
+  readonly ofGroups: number;
+  readonly rowsRead: number;
+  readonly failed: readonly { readonly id: string; readonly why: string }[];
+  /** Of whom nothing was kept, since the reason may pass; `merge` reads them itself. */
+  readonly notKept: readonly { readonly file: string; readonly why: string }[];
+}
+
+const bytesOf = async ({ files }: FileGroup): Promise<number> => {
+  const states = await Promise.all(files.map(({ path }) => fileState(path)));
+  return states.reduce((sum, state) => sum + (state?.bytes ?? 0), 0);
+};
+
+/** By group the number of its share. */
+export const shareOut = async (groups: readonly FileGroup[], of: number): Promise<number[]> =>
+  sharesOf(groups, await Promise.all(groups.map(bytesOf)), of);
+
+/**
+ * Reads and reports one share of a pipeline's patients into the store beside the report folder, and writes no report: that is
+ * for `merge`, once all shards are there. Shards need nothing of each other, may run at once on machines that share the
+ * folder, and twice: what is stored already is taken as it is.
+ *
+ * @param given path of a pipeline file, or the name of one in `pipelines`
+ * @throws Problem where not all of the share could be stored, with the command that mends it
+ */
+export async function runShard(given: string, options: ShardOptions): Promise<ShardOutcome> {
+  const startedAt = new Date();
+  const { shard, signal, threads, pages: hasPages = true, fresh: isFresh = false } = options;
+  const pipeline = await loadPipeline(given, options);
+  const { settings } = pipeline;
+  const { logs, groups } = await findInputs(pipeline);
+  const shares = await shareOut(groups, shard.of);
+  const mine = groups.filter((_, i) => shares[i] === shard.number);
+  const crew = Crew.for(mine.length, threads);
+  try {
+    const program = await programIdentity();
+    const folder = storeFolder(await placeOf(resolve(options.out ?? `reports/${settings.name}`)));
+    const store: ResultStore = { folder, token: newToken(), program, isFresh };
+    const again = shardCommand(given, options, shard);
+    const unusable = await openStore(store);
+    if (unusable !== null) throw unstored(folder, unusable, again);
+    const tally = new Tally((event) => options.onEvent?.(event));
+    const of = { settings, logs, hasPages, store };
+    try {
+      await dropShardRecord(store, shard);
+      const tasks = patientTasks(of, mine, null);
+      await tally.start(1, tasks);
+      const taken = await reportGroups(tasks, crew, {
+        signal,
+        take: async (outcome, task) => {
+          tally.take(outcome, task);
+          if (outcome.unkept !== null) throw unstored(folder, outcome.unkept, again);
+          return { outcome, file: task.task.group.files[0].name };
+        },
+      });
+      signal?.throwIfAborted();
+      const parts = taken.flatMap(({ outcome }) => outcome.parts);
+      const notKept = taken.flatMap(
+        ({
+          outcome: {
+            key,
+            parts: [part],
+          },
+          file,
+        }) => (key === null ? [{ file, why: part?.problem ?? 'the file changed while it was read' }] : []),
+      );
+      await writeShardRecord(store, {
+        shard: shard.number,
+        of: shard.of,
+        program,
+        version: VERSION,
+        node: process.version,
+        settings: shardSettings(of),
+        groups: mine.length,
+        notKept,
+      }).catch((error) => {
+        throw unstored(folder, (error as NodeJS.ErrnoException).code ?? String(error), again);
+      });
+      return {
+        shard,
+        store: folder,
+        groups: mine.length,
+        ofGroups: groups.length,
+        rowsRead: parts.reduce((sum, { rowsRead }) => sum + rowsRead, 0),
+        failed: parts.flatMap(({ id, problem }) => (problem === null ? [] : [{ id, why: problem }])),
+        notKept,
+      };
+    } finally {
+      await tidyStore(store, null, startedAt).catch(() => {});
+    }
+  } finally {
+    await crew?.end();
+  }
+}
+
+const unstored = (folder: string, why: string, again: string): Problem =>
+  new Problem(
+    `not all of this share could be stored in ${folder} (${systemWords(why)})`,
+    `What is stored stays. Mend that, then run: ${again}`,
+  );
