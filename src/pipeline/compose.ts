@@ -2,6 +2,7 @@ import { rowsIn } from '../ingest/rows/set-aside.js';
 import type { ZoneClock } from '../recording/zone.js';
 import { cleaningNote } from '../report/cleaning-note.js';
 import { unitLevellingNote } from '../report/levelling-result.js';
+import { isOfUnit } from '../report/report-name.js';
 import type { Results, UnitResults } from '../report/results-schema.js';
 import { unitSamplingNote } from '../report/sampling-note.js';
 import { UNIT_WORDS } from '../report/unit-words.js';
@@ -67,13 +68,12 @@ export function composeResults(
   const noData = noDataOf(parts, settings.expected, clock);
   const absent = [...failed, ...noData];
   const { report, summarize } = settings;
-  const { sentence, order } =
-    report === 'audit' || report === 'study'
-      ? { sentence: composed?.result.sentence ?? '', order: [...(composed?.order ?? [])] }
-      : {
-          sentence: UNIT_WORDS[report].sentence(recordings, absent, summarize.targets),
-          order: UNIT_WORDS[report].order(recordings, absent),
-        };
+  const { sentence, order } = isOfUnit(report)
+    ? { sentence: composed?.result.sentence ?? '', order: [...(composed?.order ?? [])] }
+    : {
+        sentence: UNIT_WORDS[report].sentence(recordings, absent, summarize.targets),
+        order: UNIT_WORDS[report].order(recordings, absent),
+      };
   const rowsRead = parts.reduce((sum, part) => sum + part.rowsRead, 0);
   const rowsSetAside = parts.reduce((sum, part) => sum + setAsideCount(part), 0);
   return {

@@ -1,4 +1,5 @@
 import type { FileGroup } from '../ingest/group-files.js';
+import { isOfUnit } from '../report/report-name.js';
 import type { ReportPeriod } from '../summarize/period.js';
 import { shiftsOfGroup } from './clock-shifts.js';
 import { logResults } from './compose.js';
@@ -39,7 +40,8 @@ export function patientTasks(
       logs: logsOfGroup(logs, group.id, settings.report),
       logResults: accounts,
       period,
-      hasPages,
+      // A report of the unit alone draws nothing of a patient, whose result then hangs on no page.
+      hasPages: hasPages && !isOfUnit(settings.report),
     };
     return { task, store, isStoredOnly: isStoredOnly(group) };
   });

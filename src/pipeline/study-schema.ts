@@ -128,7 +128,7 @@ export const studySchema = z
       optimalCpp: z
         .boolean({ error: 'expected true or false' })
         .optional()
-        .describe('Look for optimal CPP (investigational), which takes long; true where left out'),
+        .describe('Look for optimal CPP (investigational), about a fifth of the work; true where left out'),
       patients: z
         .enum(['pseudonyms', 'numbers'], { error: 'expected pseudonyms or numbers' })
         .optional()

@@ -2,7 +2,7 @@ import { appendFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { RowSetAside } from '../ingest/rows/set-aside.js';
 import { ZoneClock } from '../recording/zone.js';
-import type { PatientReportName } from '../report/report-name.js';
+import { isOfUnit, type PatientReportName } from '../report/report-name.js';
 import type { RecordingResult, UnitResults } from '../report/results-schema.js';
 import { type Cell, toCsv } from '../report/tables/csv.js';
 import type { Reported } from '../report/tables/reported.js';
@@ -58,7 +58,7 @@ export async function writeReport(
   composed: ComposedUnit | null = null,
 ): Promise<void> {
   const { report } = settings;
-  if (report !== 'audit' && report !== 'study') {
+  if (!isOfUnit(report)) {
     await writePatients(folder, results, parts, settings, report, hasPages);
   } else if (composed) {
     const { writeUnit } = await import('./write-unit.js');

@@ -10,6 +10,9 @@ export type UnitReportName = Extract<ReportName, 'audit' | 'study'>;
 /** Those with figures and pages of each patient. */
 export type PatientReportName = Exclude<ReportName, UnitReportName>;
 
+export const isOfUnit = (report: ReportName): report is UnitReportName =>
+  report === 'audit' || report === 'study';
+
 /** What a report is called, and what it reads. */
 export interface ReportKind {
   /** On top of its pages, where the pipeline file gives no title. */

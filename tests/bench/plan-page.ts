@@ -7,7 +7,9 @@ export interface MeasuredStay {
   readonly hours: number;
   readonly rows: number;
   readonly bytes: number;
-  /** Of one core, user and system; `shard` without and with pages. */
+  /** Of one core, user and system: what starting takes, whoever is in the share. */
+  readonly startSeconds: number;
+  /** Of one core, starting included; `shard` without and with pages. */
   readonly shardSeconds: number;
   readonly shardSecondsWithPages: number;
   readonly mergeSeconds: number;
@@ -20,6 +22,8 @@ export interface MeasuredStay {
 export interface MeasuredPlan {
   readonly machine: string;
   readonly kinds: readonly MeasuredStay[];
+  /** What each stay adds to the memory of a merge. */
+  readonly mergeKbAStay: number;
 }
 
 /** A stay that is planned with. */
@@ -53,16 +57,18 @@ const row = (cells: readonly string[]): string => `| ${cells.join(' | ')} |\n`;
 const table = (head: readonly string[], rows: readonly (readonly string[])[]): string =>
   row(head) + row(head.map((_, i) => (i === 0 ? '---' : '--:'))) + rows.map(row).join('');
 
+const rowsASecond = (one: MeasuredStay): number => one.rows / (one.shardSeconds - one.startSeconds);
+
 /** What one stay of five days costs. */
 function perStay(one: MeasuredStay) {
   const rows = STAY_HOURS * 3600 * one.samplesPerSecond;
   const share = rows / one.rows;
   return {
     rows,
-    coreSeconds: one.shardSeconds * share,
+    coreSeconds: (one.shardSeconds - one.startSeconds) * share,
     // Pages are drawn from what a pixel shows, whatever lies behind it.
     pageSeconds: (one.shardSecondsWithPages - one.shardSeconds) / one.stays,
-    mergeSeconds: one.mergeSeconds / one.stays,
+    mergeSeconds: Math.max(0, one.mergeSeconds - one.startSeconds) / one.stays,
     exportBytes: one.bytes * share,
     storeBytes: one.storeBytes / one.stays,
   };
@@ -75,7 +81,8 @@ const measuredTable = ({ kinds }: MeasuredPlan): string =>
       ['stays and hours each', ...kinds.map((k) => `${k.stays} x ${k.hours} h`)],
       ['rows', ...kinds.map((k) => k.rows.toLocaleString('en-US'))],
       ['core-seconds of the shards, figures alone', ...kinds.map((k) => k.shardSeconds.toFixed(1))],
-      ['rows a core-second', ...kinds.map((k) => `${round(k.rows / k.shardSeconds / 1e6)} million`)],
+      ['of it starting', ...kinds.map((k) => k.startSeconds.toFixed(1))],
+      ['rows a core-second, without starting', ...kinds.map((k) => `${round(rowsASecond(k) / 1e6)} million`)],
       ['core-seconds with pages', ...kinds.map((k) => k.shardSecondsWithPages.toFixed(1))],
       ['core-seconds of the merge', ...kinds.map((k) => k.mergeSeconds.toFixed(1))],
       ['most memory of a shard, one thread', ...kinds.map((k) => `${Math.round(k.shardMb)} MB`)],
@@ -122,7 +129,7 @@ function costTable(one: MeasuredStay): string {
 /** One line of the arithmetic, with the figures of a cohort in it. */
 function arithmetic(one: MeasuredStay): string {
   const stay = perStay(one);
-  const perSecond = one.rows / one.shardSeconds;
+  const perSecond = rowsASecond(one);
   const hours = stay.rows / perSecond / 3600;
   return `One stay: ${STAY_HOURS} h x 3,600 s x ${one.samplesPerSecond} rows = ${stay.rows.toLocaleString('en-US')} rows; divided by ${Math.round(perSecond).toLocaleString('en-US')} rows a core-second and by 3,600 = ${hours.toPrecision(2)} core-hours; 1,000 stays: ${round(1000 * hours)}. Exports: rows x ${(one.bytes / one.rows).toFixed(1)} bytes. Store: stays x ${size(stay.storeBytes)}.\n`;
 }
@@ -132,6 +139,7 @@ export const planPage = (measured: MeasuredPlan): string =>
   [
     `Measured with \`npm run bench:plan\` on ${measured.machine}. Other machines are faster or slower; run it on yours.\n`,
     measuredTable(measured),
+    `Each stay adds ${round(measured.mergeKbAStay)} kB to the memory of the merge: 100,000 stays ${size(measured.mergeKbAStay * 1e8)}.\n`,
     ...measured.kinds.map(
       (one) => `### ${one.kind}, stays of ${STAY_HOURS / 24} days\n\n${arithmetic(one)}\n${costTable(one)}`,
     ),

@@ -1,7 +1,7 @@
 /**
  * `npm run bench:plan`: what stays cost on a cluster, for pipelines/cluster/README.md: shards and their merge on one core, at
  * 1 Hz and as a waveform of 125 Hz, with and without pages. Writes tests/bench/plan.json, and `npm run bench:plan -- --page`
- * writes the page of it without measuring. Data are invented, and written to a temporary folder (1.3 GB).
+ * writes the page of it without measuring. Data are invented, and written to a temporary folder (1 GB).
  */
 import {
   closeSync,
@@ -29,6 +29,7 @@ const MAIN = fileURLToPath(new URL('../../dist/command-line/main.js', import.met
 const FIGURES = fileURLToPath(new URL('plan.json', import.meta.url));
 const PAGE = fileURLToPath(new URL('../../pipelines/cluster/README.md', import.meta.url));
 const RUNS = 3;
+const SHORT_SECONDS = 3600;
 
 interface Kind {
   readonly kind: string;
@@ -42,9 +43,9 @@ const KINDS: readonly Kind[] = [
   {
     kind: '1 Hz, ICP and MAP',
     samplesPerSecond: 1,
-    stays: 4,
+    stays: 12,
     hours: 120,
-    write: (path, stay, hours) => writeFileSync(path, patientCsv(inventedPatient(stay + 1, hours))),
+    write: (path, stay, hours) => writeFileSync(path, patientCsv(inventedPatient(stay + 1, hours * 3600))),
   },
   {
     kind: '125 Hz, ICP and ABP',
@@ -77,11 +78,15 @@ async function measure(scratch: string, kind: Kind): Promise<MeasuredStay> {
   const store = join(folder, '.report.store');
   const run = (...args: readonly string[]): Promise<Run> =>
     measuredRun([process.execPath, MAIN, ...args, '--out', join(folder, 'report'), '--threads', '1'], '0');
+  const starts: Run[] = [];
   const shards: Run[] = [];
   const withPages: Run[] = [];
   const merges: Run[] = [];
   let storeBytes = 0;
   for (let k = 0; k < RUNS; k++) {
+    // A share that nobody is in: what starting takes.
+    const none = kind.stays + 1;
+    starts.push(await run('run', pipeline, '--shard', `${none}/${none}`, '--no-pages'));
     rmSync(store, { recursive: true, force: true });
     withPages.push(await run('run', pipeline, '--shard', '1/1'));
     rmSync(store, { recursive: true, force: true });
@@ -96,6 +101,7 @@ async function measure(scratch: string, kind: Kind): Promise<MeasuredStay> {
     ...what,
     rows: kind.stays * kind.hours * 3600 * kind.samplesPerSecond,
     bytes: bytesIn(exports),
+    startSeconds: middle(starts, 'cpuSeconds'),
     shardSeconds: middle(shards, 'cpuSeconds'),
     shardSecondsWithPages: middle(withPages, 'cpuSeconds'),
     mergeSeconds: middle(merges, 'cpuSeconds'),
@@ -103,6 +109,23 @@ async function measure(scratch: string, kind: Kind): Promise<MeasuredStay> {
     mergeMb: middle(merges, 'peakMb'),
     storeBytes,
   };
+}
+
+/** What each stay adds to the memory of a merge: many short ones, as shards stored them, against few. */
+async function mergeKbAStay(scratch: string): Promise<number> {
+  const peak = async (stays: number): Promise<number> => {
+    const folder = join(scratch, `merge-${stays}`);
+    mkdirSync(join(folder, 'exports'), { recursive: true });
+    const text = patientCsv(inventedPatient(1, SHORT_SECONDS));
+    for (let stay = 0; stay < stays; stay++) writeFileSync(join(folder, 'exports', `${stay + 1}.csv`), text);
+    const pipeline = join(folder, 'unit.yaml');
+    writeFileSync(pipeline, 'exports: exports\ntimezone: UTC\nperiod: all\nreport: morning\n');
+    const rest = [pipeline, '--no-pages', '--out', join(folder, 'report'), '--threads', '1'];
+    await measuredRun([process.execPath, MAIN, 'run', '--shard', '1/1', ...rest], null);
+    return (await measuredRun([process.execPath, MAIN, 'merge', ...rest], '0')).peakMb;
+  };
+  const [few, many] = [10, 1000];
+  return Math.max(0, ((await peak(many)) - (await peak(few))) * 1000) / (many - few);
 }
 
 /** Puts the measured part between its marks. */
@@ -117,8 +140,9 @@ else {
     const kinds: MeasuredStay[] = [];
     for (const kind of KINDS) kinds.push(await measure(scratch, kind));
     const measured = {
-      machine: `one core of a ${cpus()[0].model.trim()}, Node ${process.versions.node}`,
+      machine: `one core of an ${cpus()[0].model.trim()}, Node ${process.versions.node}`,
       kinds,
+      mergeKbAStay: await mergeKbAStay(scratch),
     };
     writeFileSync(FIGURES, `${JSON.stringify(measured, null, 2)}\n`);
     writePage(measured);

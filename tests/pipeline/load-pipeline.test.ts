@@ -92,7 +92,7 @@ describe('a pipeline file', () => {
     [
       'an unknown key',
       `title: x\nnigth: {}\n${good}`,
-      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, alarms, occupancy, cohort, overrides, targets, levelling, clean, segment, summarize, audit, report.',
+      'unit.yaml, line 2: unknown key "nigth". Did you mean "night"? Valid here: name, title, exports, timezone, preset, period, night, patient, expected, columns, care, alarms, occupancy, cohort, overrides, targets, levelling, clean, segment, summarize, audit, study, report.',
     ],
     [
       'an unknown key inside',

@@ -29,7 +29,7 @@ const PATIENTS = Array.from({ length: 24 }, (_, i) => ({
 const HEADER =
   'Patient,Age (years),Injury,GCS total,GCS motor,CT,Pupils reacting,Motor posturing,SBP (mmHg),Treatment withdrawn,Death,GOSE,Outcome assessed,Remarks\n';
 const rowOf = ({ id, gose }: (typeof PATIENTS)[number], i: number): string =>
-  `${id},${30 + 2 * i},2031-02-11 05:00,${3 + (i % 6)},${1 + (i % 5)},abnormal,${i % 3},no,${90 + i},no,${gose === 1 ? '2031-03-01' : 'no'},${gose},6 months,Seen by Somebody Invented\n`;
+  `${id},${30 + 2 * i},2031-02-11 05:00,${3 + (i % 5)},${1 + (i % 5)},abnormal,${i % 3},no,${90 + i},no,${gose === 1 ? '2031-03-01' : 'no'},${gose},6 months,Seen by Somebody Invented\n`;
 
 const STUDY = 'study: {leastHours: 6, resamples: 100, features: {icpMeanMmHg: 2, icpShareAbove22: 0.1}';
 
@@ -175,9 +175,8 @@ describe('an outcome study from exports and a cohort table', () => {
     writeFileSync(table, readFileSync(table, 'utf8').replaceAll(/,8,6 months/g, ',7,6 months'));
     const again = await ranIn(ran.folder, ['--no-pages']);
     expect(again.study.outcome.levels.at(-1)?.count).toBe(0);
-    const counts = JSON.parse(readFileSync(join(again.out, 'run.json'), 'utf8')).patients;
-    // Pages or none: a study draws nothing of a patient, and stores the same.
-    expect(counts.reused).toBeGreaterThan(0);
+    // All but the one whose export cannot be read. Pages or none: a study draws nothing of a patient.
+    expect(again.stdout).toContain('25 patients: 1 read anew, 24 as they were stored.');
   });
 });
 
@@ -227,7 +226,10 @@ describe('a study of a doubtful cohort is written, and says what cannot be said'
 
 describe('a study is refused', () => {
   const refused = async (folder: string): Promise<string> => {
-    const { status, stderr } = await commandLine(['run', 'unit.yaml', '--out', 'report'], folder);
+    const { status, stderr } = await commandLine(
+      ['run', 'unit.yaml', '--out', 'report', '--threads', '1'],
+      folder,
+    );
     expect(status).toBe(2);
     return stderr;
   };

@@ -50,10 +50,14 @@ export function alongWords(map: StudyMapResult, form: MapForm, k: number): strin
   if (changes.length === 1) {
     return `${from} up to ${minutesWord(changes[0])} min, ${to} from there (${where})`;
   }
-  const named = changes.slice(0, MOST_CHANGES).map(minutesWord);
+  const shown = changes.slice(0, MOST_CHANGES);
+  const whole = shown.map(minutesWord);
+  // Two changes close to each other are told apart.
+  const named = new Set(whole).size < whole.length ? shown.map((at) => at.toFixed(1)) : whole;
+  const more = changes.length - MOST_CHANGES;
   const at =
-    changes.length > MOST_CHANGES
-      ? `${named.join(', ')} min and ${changes.length - MOST_CHANGES} times more`
+    more > 0
+      ? `${named.join(', ')} min and ${more === 1 ? 'once' : `${more} times`} more`
       : `${listed(named)} min`;
   return `${from} at first, changing at ${at} (${where})`;
 }

@@ -9,7 +9,7 @@ export interface PatientStudySettings {
   /** First hours of monitoring that make the primary window. */
   readonly primaryHours: number;
   readonly levels: FeatureLevels;
-  /** Optimal CPP is looked for, which takes longer than all else together. */
+  /** Optimal CPP is looked for, which is about a fifth of the work. */
   readonly hasOptimal: boolean;
 }
 

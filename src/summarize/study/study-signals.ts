@@ -17,7 +17,7 @@ export interface StudySignals {
   readonly intervalMs: { readonly icp: number; readonly map: number };
   /** Why PRx, and what rests on it, cannot be read, such as clocks that may be apart; null where it can. */
   readonly whyNoPrx: string | null;
-  /** Optimal CPP is asked for: holding it against chance takes longer than all else together. */
+  /** Optimal CPP is asked for: holding it against chance is about a fifth of the work. */
   readonly hasOptimal: boolean;
   /** As the cohort table gives it; null where it does not. */
   readonly therapyIntensity: number | null;
