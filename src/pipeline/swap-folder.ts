@@ -3,8 +3,9 @@ import { mkdir, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { Problem } from '../recording/problem.js';
 import { carryReports, holdsReports, isReport, swappingPart } from './carried.js';
+import { areGivenUp } from './given-up.js';
 import { hasCode, namesIn } from './names-in.js';
-import { isLive, newToken } from './process-token.js';
+import { isElsewhere, isLive, newToken } from './process-token.js';
 import { isStore } from './result-store.js';
 import { systemWords } from './system-words.js';
 
@@ -20,7 +21,15 @@ const beside = (folder: string, token: string, ending: string): string =>
 async function deadTokens(folder: string): Promise<string[]> {
   const parts = (await namesIn(dirname(folder))).map(swappingPart);
   const tokens = parts.flatMap((part) => (part?.name === basename(folder) ? [part.token] : []));
-  return [...new Set(tokens)].filter((token) => !isLive(token));
+  const dead: string[] = [];
+  for (const token of new Set(tokens)) {
+    const both = [beside(folder, token, 'new'), beside(folder, token, 'old')];
+    const isDead = isElsewhere(token)
+      ? await areGivenUp(both, beside(folder, newToken(), 'new'))
+      : !isLive(token);
+    if (isDead) dead.push(token);
+  }
+  return dead;
 }
 
 /**

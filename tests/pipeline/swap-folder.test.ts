@@ -6,9 +6,10 @@ import {
   readFileSync,
   renameSync,
   symlinkSync,
+  utimesSync,
   writeFileSync,
 } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { swapFolder } from '../../src/pipeline/swap-folder.js';
@@ -186,5 +187,66 @@ describe('a report that holds others in folders of their own', () => {
       `the folder ${folder} holds notes, which no report has written. Choose another folder with --out, or move your file away: a report replaces its folder as a whole, but for reports in folders of their own.`,
     );
     expect([wordOf(folder), existsSync(join(folder, 'notes'))]).toEqual(['before', true]);
+  });
+});
+
+/** Of a process of another machine. */
+const ELSEWHERE = '1-0011223344556677';
+const HOUR_SECONDS = 3600;
+
+/** Puts the times of a folder and of all in it so many hours back. */
+function lastWritten(folder: string, hoursAgo: number): void {
+  const time = Date.now() / 1000 - hoursAgo * HOUR_SECONDS;
+  for (const name of ['', ...readdirSync(folder)]) utimesSync(join(folder, name), time, time);
+}
+
+describe('what a run on another machine has left', () => {
+  const leftBeside = (folder: string, ending: 'new' | 'old'): string =>
+    join(dirname(folder), `.${basename(folder)}.${ELSEWHERE}.${ending}`);
+
+  it.each([
+    ['stays while something was written to it within a day, since the run may go on', 23, true],
+    ['goes once nothing was for a day', 25, false],
+    ['stays where its times lie ahead', -48, true],
+  ])('%s', async (_, hoursAgo, stays) => {
+    const folder = reportWithInner();
+    const left = leftBeside(folder, 'new');
+    writeReport(left, 'half');
+    lastWritten(left, hoursAgo);
+    await run(folder, 'after');
+    expect(inside(dirname(folder))).toEqual([...(stays ? [basename(left)] : []), 'report']);
+    expect([wordOf(folder), inside(folder)]).toEqual(['after', WHOLE]);
+  });
+
+  it('stays where one of its files is younger than the folder, as a page that is being written', async () => {
+    const folder = reportWithInner();
+    const left = leftBeside(folder, 'new');
+    writeReport(left, 'half');
+    lastWritten(left, 25);
+    const now = Date.now() / 1000;
+    utimesSync(join(left, 'index.html'), now, now);
+    await run(folder, 'after');
+    expect(existsSync(left)).toBe(true);
+  });
+
+  it('is put back into its place with the reports inside, where it died between two renames', async () => {
+    const folder = reportWithInner();
+    const [fresh, old] = [leftBeside(folder, 'new'), leftBeside(folder, 'old')];
+    renameSync(folder, old);
+    writeReport(fresh, 'new');
+    renameSync(join(old, 'validation'), join(fresh, 'validation'));
+    for (const left of [fresh, old]) lastWritten(left, 25);
+    await (await swapFolder(folder)).discard();
+    expect([wordOf(folder), inside(folder), inside(dirname(folder))]).toEqual(['new', WHOLE, ['report']]);
+  });
+
+  it('keeps a report around it from being written for a day, and no longer', async () => {
+    const folder = reportWithInner();
+    const left = leftBeside(join(folder, 'validation'), 'new');
+    mkdirSync(left);
+    await expect(run(folder, 'after')).rejects.toThrow('another run is writing the report');
+    lastWritten(left, 25);
+    await run(folder, 'after');
+    expect([wordOf(folder), inside(folder)]).toEqual(['after', WHOLE]);
   });
 });
