@@ -42,10 +42,14 @@ function whyLacking(record: ShardRecord | undefined, { program, settings }: Merg
   return 'done, and these files have changed since or what was stored of them is damaged';
 }
 
-/** Into how many shares the patients were shared out: what most shards say, the most shares where several are as many. */
-function countOf(records: readonly ShardRecord[]): number | null {
+/**
+ * Into how many shares the patients were shared out: what most shards say, the most shares where several are as many. Those
+ * that were run as this merge is are asked first: a trial with other options may have left more of them.
+ */
+function countOf({ records, program, settings }: Merging): number | null {
+  const own = records.filter((one) => one.program === program && one.settings === settings);
   const counts = new Map<number, number>();
-  for (const { of } of records) counts.set(of, (counts.get(of) ?? 0) + 1);
+  for (const { of } of own.length > 0 ? own : records) counts.set(of, (counts.get(of) ?? 0) + 1);
   const [most] = [...counts].sort(([a, m], [b, n]) => n - m || b - a);
   return most ? most[0] : null;
 }
@@ -58,7 +62,7 @@ export async function lackingProblem(
 ): Promise<Problem> {
   const { groups, lacking, records } = found;
   const all = counted(groups.length, 'patient');
-  const of = countOf(records);
+  const of = countOf(found);
   if (of === null) {
     return new Problem(
       `merge: ${lacking.length} of ${all} are not in the store, and no shard has come to its end there`,
@@ -66,9 +70,14 @@ export async function lackingProblem(
     );
   }
   const shares = await shareOut(groups, of);
+  // Sets and lists that grow: all of a hundred thousand patients may be lacking.
+  const isLacking = new Set(lacking);
   const byShard = new Map<number, FileGroup[]>();
   groups.forEach((group, i) => {
-    if (lacking.includes(group)) byShard.set(shares[i], [...(byShard.get(shares[i]) ?? []), group]);
+    if (!isLacking.has(group)) return;
+    const ofShard = byShard.get(shares[i]);
+    if (ofShard) ofShard.push(group);
+    else byShard.set(shares[i], [group]);
   });
   const sorted = [...byShard].sort(([a], [b]) => a - b);
   const byReason = new Map<string, number[]>();

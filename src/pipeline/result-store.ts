@@ -41,6 +41,7 @@ export async function isStore(folder: string): Promise<boolean> {
  */
 export async function openStore({ folder }: ResultStore): Promise<string | null> {
   try {
+    await mkdir(dirname(folder), { recursive: true });
     await mkdir(folder, { mode: PRIVATE_FOLDER }).catch((error) => {
       if (!hasCode(error, 'EEXIST')) throw error;
     });
@@ -56,6 +57,17 @@ export async function openStore({ folder }: ResultStore): Promise<string | null>
   }
 }
 
+/**
+ * When a store that is open was opened, ms since 1970 by the clock that stamps its entries: that of a server where the folder
+ * is shared, and not that of this machine. Opening it has set its rights, which stamps the folder. 0 where it cannot be told:
+ * no entry is older than that.
+ */
+export const openedMs = ({ folder }: ResultStore): Promise<number> =>
+  stat(folder).then(
+    ({ ctimeMs }) => ctimeMs,
+    () => 0,
+  );
+
 /** What is stored under a key; null where there is nothing, or nothing that is whole. */
 export async function readStored({ folder }: ResultStore, key: string): Promise<Stored | null> {
   try {
@@ -67,23 +79,30 @@ export async function readStored({ folder }: ResultStore, key: string): Promise<
 }
 
 /**
+ * Writes into an open store, and once more where that is gone: a run on another machine that was done may have taken a half
+ * for what a killed run left, and a merge that found nothing yet may have removed the empty folder.
+ */
+export async function intoStore(store: ResultStore, write: () => Promise<void>): Promise<void> {
+  await write().catch(async (error) => {
+    if (!hasCode(error, 'ENOENT')) throw error;
+    const unusable = await openStore(store);
+    if (unusable !== null) throw Object.assign(new Error(unusable), { code: unusable });
+    await write();
+  });
+}
+
+/**
  * Stores a result: written beside its place and moved there in one step. Nothing forces it to the disk, since an entry
  * that a power cut tore is told by its checksum. Errors of the system pass through.
  */
-export async function writeStored(
-  { folder, token }: ResultStore,
-  key: string,
-  stored: Stored,
-): Promise<void> {
-  const half = join(folder, `${key}.${token}.part`);
+export async function writeStored(store: ResultStore, key: string, stored: Stored): Promise<void> {
+  const half = join(store.folder, `${key}.${store.token}.part`);
   const bytes = encodeEntry(key, stored);
-  const write = async (): Promise<void> => {
-    await writeFile(half, bytes, { mode: PRIVATE_FILE });
-    await rename(half, join(folder, `${key}.result`));
-  };
   try {
-    // A run on another machine that was done may have taken it for what a killed run left.
-    await write().catch((error) => (hasCode(error, 'ENOENT') ? write() : Promise.reject(error)));
+    await intoStore(store, async () => {
+      await writeFile(half, bytes, { mode: PRIVATE_FILE });
+      await rename(half, join(store.folder, `${key}.result`));
+    });
   } catch (error) {
     await rm(half, { force: true });
     throw error;
@@ -95,12 +114,12 @@ export async function writeStored(
  * also the entries that it did not need, but for those that another run has stored meanwhile.
  *
  * @param needed keys of the entries that the run used or wrote; null where it did not come to its end
- * @param startedAt of the run
+ * @param openedAt when the run opened the store, in ms by the clock of `openedMs`
  */
 export async function tidyStore(
   { folder, token }: ResultStore,
   needed: ReadonlySet<string> | null,
-  startedAt: Date,
+  openedAt: number,
 ): Promise<void> {
   // Where all that was needed is there, nobody waits for what another machine has half written.
   const isLeft = (writer: string): boolean =>
@@ -110,21 +129,21 @@ export async function tidyStore(
     const [isRecord, recorder] = SHARD_RECORD.exec(name) ?? [];
     if (isRecord !== undefined) {
       const isOver = recorder === undefined ? needed !== null : isLeft(recorder);
-      if (isOver && (recorder !== undefined || (await isOlder(path, startedAt))))
+      if (isOver && (recorder !== undefined || (await isOlder(path, openedAt))))
         await rm(path, { force: true });
       continue;
     }
     const [, key, writer] = ENTRY.exec(name) ?? [];
     if (key === undefined) continue;
     const isDone = writer === undefined ? needed?.has(key) === false : isLeft(writer);
-    if (isDone && (writer !== undefined || (await isOlder(path, startedAt)))) await rm(path, { force: true });
+    if (isDone && (writer !== undefined || (await isOlder(path, openedAt)))) await rm(path, { force: true });
   }
   await rmdir(folder).catch(() => {});
 }
 
 /** A file that is gone is not older. */
-const isOlder = (path: string, than: Date): Promise<boolean> =>
+const isOlder = (path: string, thanMs: number): Promise<boolean> =>
   stat(path).then(
-    ({ mtimeMs }) => mtimeMs < than.getTime(),
+    ({ mtimeMs }) => mtimeMs < thanMs,
     () => false,
   );

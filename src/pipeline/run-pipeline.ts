@@ -20,7 +20,7 @@ import { newToken } from './process-token.js';
 import { programIdentity } from './program-identity.js';
 import { replacedWarning, reportIn } from './replaced-report.js';
 import { reportPatients } from './report-patients.js';
-import { openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
+import { openedMs, openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
 import type { RunEvent } from './run-event.js';
 import { runRecord } from './run-record.js';
 import { swapFolder } from './swap-folder.js';
@@ -110,6 +110,7 @@ async function reportAs(
   const tally = new Tally((event) => options.onEvent?.(event));
   const store: ResultStore = { folder: storeFolder(swap.folder), token: newToken(), program, isFresh };
   const unusable = await openStore(store);
+  const openedAt = await openedMs(store);
   let needed: ReadonlySet<string> | null = null;
   try {
     const merging = options.merge ? await mergingOf(store, unusable, { settings, logs, hasPages }) : null;
@@ -173,7 +174,7 @@ async function reportAs(
     await swap.discard().catch(() => {});
     throw writingProblem(error, folder);
   } finally {
-    if (unusable === null) await tidyStore(store, needed, startedAt).catch(() => {});
+    if (unusable === null) await tidyStore(store, needed, openedAt).catch(() => {});
   }
 }
 

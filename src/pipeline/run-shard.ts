@@ -10,7 +10,7 @@ import { patientTasks } from './patient-tasks.js';
 import { newToken } from './process-token.js';
 import { programIdentity } from './program-identity.js';
 import { reportGroups } from './report-groups.js';
-import { openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
+import { intoStore, openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
 import type { RunEvent } from './run-event.js';
 import { shardCommand } from './shard-command.js';
 import { dropShardRecord, writeShardRecord } from './shard-record.js';
@@ -66,7 +66,6 @@ export const shareOut = async (groups: readonly FileGroup[], of: number): Promis
  * @throws Problem where not all of the share could be stored, with the command that mends it
  */
 export async function runShard(given: string, options: ShardOptions): Promise<ShardOutcome> {
-  const startedAt = new Date();
   const { shard, signal, threads, pages: hasPages = true, fresh: isFresh = false } = options;
   const pipeline = await loadPipeline(given, options);
   const { settings } = pipeline;
@@ -106,7 +105,7 @@ export async function runShard(given: string, options: ShardOptions): Promise<Sh
           file,
         }) => (key === null ? [{ file, why: part?.problem ?? 'the file changed while it was read' }] : []),
       );
-      await writeShardRecord(store, {
+      const record = {
         shard: shard.number,
         of: shard.of,
         program,
@@ -115,7 +114,8 @@ export async function runShard(given: string, options: ShardOptions): Promise<Sh
         settings: shardSettings(of),
         groups: mine.length,
         notKept,
-      }).catch((error) => {
+      };
+      await intoStore(store, () => writeShardRecord(store, record)).catch((error) => {
         throw unstored(folder, (error as NodeJS.ErrnoException).code ?? String(error), again);
       });
       return {
@@ -128,7 +128,7 @@ export async function runShard(given: string, options: ShardOptions): Promise<Sh
         notKept,
       };
     } finally {
-      await tidyStore(store, null, startedAt).catch(() => {});
+      await tidyStore(store, null, 0).catch(() => {});
     }
   } finally {
     await crew?.end();

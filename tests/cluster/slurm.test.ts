@@ -57,6 +57,13 @@ describe('a job array of Slurm over shards, and a merge behind it', () => {
   });
   afterAll(() => slurm?.stop());
 
+  it('leaves no shards behind where the merge cannot be submitted', () => {
+    expect(() => submit({ MERGE_MEMORY: '900G' })).toThrow(
+      /The merge could not be submitted, and so the shards, job \d+, were cancelled\. Mend what Slurm says above/,
+    );
+    expect(slurm.command('squeue', '-h', '-t', 'PD,R').trim()).toBe('');
+  });
+
   it('gives the bytes of a local run, though a node dies in the middle and a shard has to be run again', async () => {
     const { shards, merge } = submit();
     // One task never gets to run: its shard will be lacking.

@@ -98,6 +98,30 @@ describe('shards and their merge', () => {
     expect(existsSync(elsewhere)).toBe(false);
   });
 
+  it('make the folder in which the report will stand', async () => {
+    const folder = unitOf(1);
+    const args = ['unit.yaml', '--out', 'shared/reports/report', ...PLAIN];
+    expect(cistern(['run', ...args, '--shard', '1/1'], { cwd: folder }).status).toBe(0);
+    expect(cistern(['merge', ...args], { cwd: folder }).status).toBe(0);
+  });
+
+  it('store also where a merge that came too early has removed the empty store', async () => {
+    const folder = unitOf(1);
+    // The store is opened by then, and nothing stands in it.
+    const early = `
+const { writeFile, rmdir } = promises;
+let isGone = false;
+promises.writeFile = async (path, ...rest) => {
+  if (!isGone && /\\.part$/.test(String(path))) { isGone = true; await rmdir(String(path).replace(/[^/]*$/, '')); }
+  return writeFile(path, ...rest);
+};`;
+    const args = ['run', 'unit.yaml', '--shard', '1/1', '--out', 'report', ...PLAIN];
+    const { status, stderr } = cistern(args, { cwd: folder, env: hooked(early) });
+    expect([status, stderr]).toEqual([0, '']);
+    const { stdout } = cistern(['merge', 'unit.yaml', '--out', 'report', ...PLAIN], { cwd: folder });
+    expect(stdout).toContain('1 patient: 0 read anew, 1 as it was stored.');
+  });
+
   it('trust files that nobody wrote to, and compare those that were touched', async () => {
     const folder = unitOf(2);
     await shard(folder, '1/1');
@@ -121,6 +145,15 @@ describe('a merge that lacks patients', () => {
       'merge: 2 of 4 patients are not in the store. Shard 2 of 3 has not come to an end, and lacks 1 patient ("2"). Shard 3 of 3 was run on another pipeline file, other options or other logs than this merge, and lacks 1 patient ("3"). Run cistern run unit.yaml --shard 2/3 --out report --no-pages and cistern run unit.yaml --shard 3/3 --out report --no-pages; then merge again.',
     );
     expect(readdirSync(folder).filter((name) => /\.(new|old)$/.test(name))).toEqual([]);
+  });
+
+  it('asks first how many shards there were with its own options, also where a trial with others had more', async () => {
+    const folder = unitOf(3);
+    for (const share of ['1/3', '2/3', '3/3']) await shard(folder, share, ['title=A trial']);
+    await shard(folder, '1/2');
+    expect(await refusal(folder)).toBe(
+      'merge: 1 of 3 patients are not in the store. Shard 2 of 2 has not come to an end, and lacks 1 patient ("2"). Run cistern run unit.yaml --shard 2/2 --out report --no-pages; then merge again.',
+    );
   });
 
   it('says so of shards that another program has run', async () => {

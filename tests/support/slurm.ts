@@ -1,5 +1,6 @@
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
+import { once } from 'node:events';
 import {
   chmodSync,
   existsSync,
@@ -9,6 +10,7 @@ import {
   readFileSync,
   writeFileSync,
 } from 'node:fs';
+import { type AddressInfo, createServer } from 'node:net';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
@@ -67,6 +69,7 @@ SelectTypeParameters=CR_Core
 SchedulerParameters=sched_min_interval=100000,batch_sched_delay=0
 ReturnToService=2
 SlurmdTimeout=5
+SlurmdParameters=config_overrides
 KillWait=2
 UnkillableStepTimeout=10
 MpiDefault=none
@@ -78,6 +81,41 @@ PartitionName=day Nodes=ALL Default=YES MaxTime=60 State=UP
 `;
 };
 
+/** Ports on which nobody listens. */
+async function freePorts(count: number): Promise<number[]> {
+  const servers = Array.from({ length: count }, () => createServer());
+  const ports = await Promise.all(
+    servers.map(async (server) => {
+      server.listen(0, '127.0.0.1');
+      await once(server, 'listening');
+      return (server.address() as AddressInfo).port;
+    }),
+  );
+  for (const server of servers) server.close();
+  return ports;
+}
+
+/** Ends processes, of which some may have ended by themselves. */
+function kill(pids: readonly number[]): void {
+  for (const pid of pids) {
+    try {
+      process.kill(pid, 'SIGKILL');
+    } catch {
+      // It came to its end by itself.
+    }
+  }
+}
+
+/** The last lines of what the daemons said. */
+const lastWords = (folder: string): string =>
+  readdirSync(folder)
+    .filter((name) => /\.(log|out)$/.test(name))
+    .map((name) => {
+      const lines = readFileSync(join(folder, name), 'utf8').trim().split('\n');
+      return `${name}: ${lines.slice(-8).join('\n  ')}`;
+    })
+    .join('\n');
+
 /** Waits until something holds; the error says what did not. */
 export async function until(what: string, holds: () => boolean, seconds = 60): Promise<void> {
   const end = Date.now() + seconds * 1000;
@@ -87,14 +125,15 @@ export async function until(what: string, holds: () => boolean, seconds = 60): P
   }
 }
 
-/** Processes that a node of Slurm runs: their environment says so. */
-function processesOf(node: string): number[] {
+/** Processes in whose environment all of some lines stand. */
+function processesWith(...wanted: readonly string[]): number[] {
   return readdirSync('/proc')
     .filter((name) => /^\d+$/.test(name))
     .map(Number)
     .filter((pid) => {
       try {
-        return readFileSync(`/proc/${pid}/environ`, 'utf8').split('\0').includes(`SLURMD_NODENAME=${node}`);
+        const environment = readFileSync(`/proc/${pid}/environ`, 'utf8').split('\0');
+        return wanted.every((line) => environment.includes(line));
       } catch {
         return false;
       }
@@ -113,47 +152,63 @@ export async function startSlurm(): Promise<Slurm> {
   mkdirSync(join(folder, 'state'));
   for (const node of NODES) mkdirSync(join(folder, node));
   writeFileSync(join(folder, 'munge.key'), randomBytes(1024), { mode: 0o600 });
-  const first = 20_000 + (process.pid % 10_000) * 3;
   const file = join(folder, 'slurm.conf');
-  writeFileSync(file, configuration(folder, [first, first + 1, first + 2]));
+  writeFileSync(file, configuration(folder, await freePorts(1 + NODES.length)));
   const env = { ...(process.env as Record<string, string>), SLURM_CONF: file };
   const running: ChildProcess[] = [];
   const start = (name: string, ...args: readonly string[]): ChildProcess => {
     const out = openSync(join(folder, `${name}-${running.length}.out`), 'w');
     const path = `${process.env.PATH}:/usr/sbin:/sbin`;
-    const child = spawn(name, args, { env: { ...env, PATH: path }, stdio: ['ignore', out, out] });
+    // They end with this process, however it ends.
+    const dying = ['--pdeathsig', 'KILL', name, ...args];
+    const child = spawn('setpriv', dying, { env: { ...env, PATH: path }, stdio: ['ignore', out, out] });
     running.push(child);
     return child;
   };
   const command = (name: string, ...args: readonly string[]): string =>
     execFileSync(name, args, { env, encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] });
   const at = (name: string): string => join(folder, name);
-  start(
-    'munged',
-    '--foreground',
-    '--force',
-    `--key-file=${at('munge.key')}`,
-    `--socket=${at('munge.socket')}`,
-    `--pid-file=${at('munged.pid')}`,
-    `--log-file=${at('munged.log')}`,
-    `--seed-file=${at('munged.seed')}`,
-  );
-  await until('the socket of munged', () => existsSync(at('munge.socket')));
-  start('slurmctld', '-D', '-f', file);
-  const daemons = new Map<string, ChildProcess>(
-    NODES.map((node) => [node, start('slurmd', '-D', '-N', node, '-f', file)]),
-  );
-  const idle = (): boolean => {
+  const stop = async (): Promise<void> => {
     try {
-      return command('sinfo', '-h', '-N', '-o', '%N %T')
-        .trim()
-        .split('\n')
-        .every((line) => line.endsWith(' idle'));
+      command('scancel', '-u', execFileSync('id', ['-un'], { encoding: 'utf8' }).trim());
     } catch {
-      return false;
+      // The controller may be gone already.
     }
+    kill(processesWith(`SLURM_CONF=${file}`));
+    for (const child of running.reverse()) child.kill('SIGKILL');
+    await wait(100);
   };
-  await until('two idle nodes', idle);
+  const daemons = new Map<string, ChildProcess>();
+  try {
+    start(
+      'munged',
+      '--foreground',
+      '--force',
+      `--key-file=${at('munge.key')}`,
+      `--socket=${at('munge.socket')}`,
+      `--pid-file=${at('munged.pid')}`,
+      `--log-file=${at('munged.log')}`,
+      `--seed-file=${at('munged.seed')}`,
+    );
+    await until('the socket of munged', () => existsSync(at('munge.socket')));
+    start('slurmctld', '-D', '-f', file);
+    for (const node of NODES) daemons.set(node, start('slurmd', '-D', '-N', node, '-f', file));
+    const idle = (): boolean => {
+      try {
+        return command('sinfo', '-h', '-N', '-o', '%N %T')
+          .trim()
+          .split('\n')
+          .every((line) => line.endsWith(' idle'));
+      } catch {
+        return false;
+      }
+    };
+    await until('two idle nodes', idle);
+  } catch (error) {
+    const said = lastWords(folder);
+    await stop();
+    throw new Error(`Slurm did not start: ${(error as Error).message} Its daemons said:\n${said}`);
+  }
   return {
     env,
     command,
@@ -161,26 +216,11 @@ export async function startSlurm(): Promise<Slurm> {
       daemons.get(node)?.kill('SIGKILL');
       const jobs = command('squeue', '-h', '-w', node, '-o', '%A').trim().split('\n').filter(Boolean);
       const steps = jobs.flatMap((job) => pidsOf(`slurmstepd: [${job}.`));
-      const all = [...steps, ...processesOf(node)];
-      for (const pid of all) {
-        try {
-          process.kill(pid, 'SIGKILL');
-        } catch {
-          // It came to its end by itself.
-        }
-      }
+      const all = [...steps, ...processesWith(`SLURM_CONF=${file}`, `SLURMD_NODENAME=${node}`)];
+      kill(all);
       return all.length;
     },
-    stop: async () => {
-      try {
-        command('scancel', '-u', execFileSync('id', ['-un'], { encoding: 'utf8' }).trim());
-      } catch {
-        // The controller may be gone already.
-      }
-      for (const node of NODES) for (const pid of processesOf(node)) process.kill(pid, 'SIGKILL');
-      for (const child of running.reverse()) child.kill('SIGKILL');
-      await wait(100);
-    },
+    stop,
   };
 }
 

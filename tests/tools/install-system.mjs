@@ -1,6 +1,7 @@
 // Installs what the tests need beside npm packages: numpy, scipy, pandas, R with data.table, survival, pROC, MASS and
 // brglm2, and the system's zone data as outside references, git to ask what is committed, GNU time to measure with,
-// Chromium to look at pages, poppler-utils to look at what it prints.
+// Chromium to look at pages, poppler-utils to look at what it prints, Slurm with its authentication to run a cluster of this
+// machine alone.
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
@@ -36,6 +37,14 @@ const wanted = [
   { name: 'chromium', here: () => existsSync('/usr/bin/chromium') },
   // Of the widths of Helvetica and Arial, which pages ask for: wider ones would need more room than a page has.
   { name: 'fonts-liberation', here: () => output('fc-match', 'Helvetica').includes('Liberation') },
+  {
+    name: 'slurm-wlm',
+    // Its commands do not even tell their version where no cluster is configured; its daemons do.
+    here: () =>
+      ['/usr/sbin/slurmctld', '/usr/sbin/slurmd'].every((path) => works(path, '-V')) &&
+      existsSync('/usr/bin/sbatch'),
+  },
+  { name: 'munge', here: () => works('/usr/sbin/munged', '--version') },
 ];
 
 const missing = wanted.filter(({ here }) => !here()).map(({ name }) => name);
