@@ -75,4 +75,16 @@ describe('the demo', () => {
     expect(status).toBe(0);
     expect(differences(out, join(DEMO, 'audit'), DIFFERENT)).toEqual([]);
   });
+
+  it('of the outcome study comes out byte for byte with 2 threads in TZ Pacific/Chatham', () => {
+    const out = join(newFolder(), 'study');
+    const { status, stderr } = cistern(['run', 'demo-outcome-study', '--out', out, '--threads', '2'], {
+      env: { TZ: 'Pacific/Chatham' },
+    });
+    expect(stderr).toBe(
+      'cistern: cohort.csv: It names 3 patients of whom there is no export: "610" (1 row), "634" (1 row) and "662" (1 row).\n',
+    );
+    expect(status).toBe(0);
+    expect(differences(out, join(DEMO, 'study'), DIFFERENT)).toEqual([]);
+  });
 });

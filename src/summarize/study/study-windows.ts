@@ -8,6 +8,9 @@ const DAY_MS = 24 * HOUR_MS;
 /** First hours of monitoring that make the primary window. Own convention. */
 export const PRIMARY_HOURS = 72;
 
+/** Who is monitored so late has another injury, or another year in the table. Own convention. */
+const LATE_DAYS = 30;
+
 /** What a study asks of windows. */
 export interface WindowSettings {
   readonly primaryHours: number;
@@ -101,6 +104,9 @@ export function studyWindows(
   if (!icp || icp.start >= icp.end) return without('the exports hold no ICP', []);
   const remarks = row ? undated(row) : ['the patient is not in the table: nothing says where to stop'];
   const start = startOf(icp, row?.monitoringFrom ?? null, remarks);
+  if (row?.injury && start - row.injury.utcMs > LATE_DAYS * DAY_MS) {
+    remarks.push(`monitoring begins more than ${LATE_DAYS} days after the injury that the table gives`);
+  }
   const stop = earliestEnd(icp.end, row);
   if (stop.remark !== null) remarks.push(stop.remark);
   if (stop.at <= start) {

@@ -52,6 +52,11 @@ describe('windows of a study', () => {
     expect(stay).toEqual({ ...ICP, endsBy: 'data' });
     expect(remarks).toEqual([]);
   });
+  it('say so where monitoring begins long after the injury: the year may be wrong', () => {
+    const remark = 'monitoring begins more than 30 days after the injury that the table gives';
+    expect(windowsOf({ injury: at(-31 * 24) }).remarks).toEqual([remark]);
+    expect(windowsOf({ injury: at(-29 * 24) }).remarks).toEqual([]);
+  });
   it('take as many first hours as asked', () => {
     expect(studyWindows(ICP, BLANK, { primaryHours: 24 }).primary).toEqual({
       start: T0,
