@@ -24,7 +24,7 @@ export async function mergingOf(
   if (unusable !== null) {
     throw new Problem(
       `the store ${store.folder} cannot be used (${systemWords(unusable)})`,
-      'Shards store what they read there, and merge takes it from there: look at the folder.',
+      'Shards store what they read there, and merge takes it from there: look at the folder, run the shards as the same user, and merge again.',
     );
   }
   const records = await shardRecords(store.folder);

@@ -179,6 +179,14 @@ describe('a merge that lacks patients', () => {
     );
   });
 
+  it('says what to do where the store cannot be used', async () => {
+    const folder = unitOf(1);
+    writeFileSync(join(folder, '.report.store'), 'no folder');
+    expect(await refusal(folder)).toBe(
+      'the store .report.store cannot be used (.report.store is no folder). Shards store what they read there, and merge takes it from there: look at the folder, run the shards as the same user, and merge again.',
+    );
+  });
+
   it('quotes what a shell would take apart', async () => {
     expect(await refusal(unitOf(1), ["title=A night's report"])).toContain(
       `--set 'title=A night'\\''s report'`,
