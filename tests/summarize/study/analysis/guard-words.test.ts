@@ -70,7 +70,10 @@ describe('what has to be known before figures are read', () => {
       'The time of 3 of 30 patients is cut short within the window: 2 by death and 1 by a withdrawal of treatment. Their ICP is known for a median of 12.3 h. Burden had less time to add up in them, so a total can look small where the outcome is worst.',
     );
     expect(words.withoutOutcome).toBe(
-      '1 of 31 patients have no known outcome and are in neither group; 1 of them died. Those who were not followed may differ from those who were.',
+      '1 of 31 patients have no known outcome and are in neither group; 1 of them died. Those who were not followed may differ from those who were. To leave out who died makes outcomes look better: a death by the time that is asked about is the worst outcome, and counts once the table has it as one.',
+    );
+    expect(wordsOf([...even, patient({ id: 'lost' })]).withoutOutcome).toBe(
+      '1 of 31 patients have no known outcome and are in neither group. Those who were not followed may differ from those who were.',
     );
     expect(words.totals).toBe(
       'Without the figure per monitored hour or day beside it: Dose of ICP above 22 mmHg.',
