@@ -85,6 +85,18 @@ describe('what has to be known before figures are read', () => {
     expect(wordsOf(even).fewEvents).toBe(
       'Few events: the smaller group has 15 patients, and a model carries one predictor for each 10 of them. 1 model here has fewer, 5.0 at the least: such odds ratios tend to be too far from 1, and their intervals too short.',
     );
+    const gap = even.map((one, i) =>
+      i < 8 ? { ...one, features: { ...one.features, [KEY]: { reason: 'x' } } } : one,
+    );
+    // 11 events of the smaller group with one feature, 15 with the other, three predictors each.
+    expect(wordsOf(gap, [KEY, 'icpDosePerHourAbove22MmHg']).fewEvents).toContain(
+      '2 models here have fewer, 3.7 at the least:',
+    );
+    const blank = even.map((one, i) => (i > 26 ? { ...one, gcsMotor: null } : one));
+    const ofOne = blank.map((one, i) =>
+      i > 27 ? { ...one, features: { ...one.features, [KEY]: { reason: 'x' } } } : one,
+    );
+    expect(wordsOf(ofOne, [KEY, 'icpDosePerHourAbove22MmHg']).incomplete).toContain('up to 3 with a value');
     expect(wordsOf(even, [KEY, 'icpDosePerHourAbove22MmHg']).questions).toContain(
       '2 features are asked the same question. If none went with outcome, 0.1 of them',
     );
