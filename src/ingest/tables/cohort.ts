@@ -59,6 +59,44 @@ function duplicateIds(
 
 const instant = (moment: Moment | null | undefined): number | null => moment?.utcMs ?? null;
 
+/** A death column such as `Hospital death`: who left alive may have died before the outcome was assessed. */
+const isOfHospital = (name: string): boolean => /\bhospital\b/i.test(name);
+
+/** Whether the outcome and the columns of deaths speak of the same patient; null where they can both be true. */
+function deathContradiction(
+  {
+    outcome,
+    assessed,
+    injury,
+    death,
+    brainDeath,
+  }: Pick<CohortRow, 'outcome' | 'assessed' | 'injury' | 'death' | 'brainDeath'>,
+  deathsAreOfHospital: boolean,
+): string | null {
+  if (outcome === null) return null;
+  const isDead = outcome.scale === 'mortality' ? outcome.isDead : outcome.value === 1;
+  if (isDead) {
+    const isSaid = outcome.scale === 'mortality' || deathsAreOfHospital || death?.happened !== false;
+    return isSaid ? null : 'the outcome says dead, and the column of deaths says no';
+  }
+  const ends = [brainDeath, death].flatMap((one) => (one?.at ? [one.at.endUtcMs] : []));
+  const before = ends.length === 0 ? null : earliestAssessment(assessed, injury);
+  return before !== null && Math.min(...ends) < before
+    ? 'the outcome says alive, and the patient had died before it was assessed'
+    : null;
+}
+
+/** Milliseconds UTC before which an outcome was surely not assessed; null where the table does not say. */
+function earliestAssessment(assessed: CohortRow['assessed'], injury: Moment | null): number | null {
+  if (!assessed) return null;
+  if (!('months' in assessed)) return assessed.utcMs;
+  return injury ? injury.utcMs + (assessed.months - MONTHS_AWAY) * SHORT_MONTH_MS : null;
+}
+
+/** An assessment is named by the month that it was due in, and held up to one away from it. Common practice, no source. */
+const MONTHS_AWAY = 1;
+const SHORT_MONTH_MS = 28 * 86_400_000;
+
 /** The table of a cohort. */
 export const COHORT_TABLE: TableDefinition<typeof COHORT_COLUMNS, CohortRow> = {
   title: 'a cohort table',
@@ -76,20 +114,17 @@ export const COHORT_TABLE: TableDefinition<typeof COHORT_COLUMNS, CohortRow> = {
       const { pupils, age, sbp, outcome: text, ...row } = cells;
       const outcome = text === null ? null : readOutcome(text, row.line);
       if (outcome instanceof CellFault) return outcome;
-      if (outcome?.scale !== 'mortality' && outcome?.value === 1 && row.death?.happened === false) {
-        return new CellFault(
-          'the outcome says dead, and the column of deaths says no',
-          CORRECT_CELL,
-          'conflict',
-        );
-      }
+      const assessed = row.assessed ?? (outcome ? byHeader : null);
+      const ofHospital = isOfHospital(context.column('death')?.name ?? '');
+      const conflict = outcome && deathContradiction({ ...row, outcome, assessed }, ofHospital);
+      if (conflict) return new CellFault(conflict, CORRECT_CELL, 'conflict');
       return {
         ...row,
         ageYears: age,
         pupilsReacting: pupils === null ? null : (Number(pupils) as 0 | 1 | 2),
         sbpMmHg: sbp,
         outcome,
-        assessed: row.assessed ?? (outcome ? byHeader : null),
+        assessed,
       };
     };
   },

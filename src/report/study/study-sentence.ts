@@ -1,12 +1,14 @@
 import { LEAST_PATIENTS } from '../../summarize/study/analysis/feature-cases.js';
 import type { StudyResult } from '../results-study.js';
 import { counted, listed } from '../words.js';
+import { ADJUSTER_WORDS } from './adjuster-words.js';
 import { inSentence } from './feature-titles.js';
 import { sideLevels } from './outcome-words.js';
 import { reasonWords } from './reason-words.js';
 import { P_LIMIT } from './study-numbers.js';
 
 type Feature = StudyResult['features'][number];
+type Asked = Pick<StudyResult['asked'], 'primaryHours' | 'adjusters'>;
 
 const has = (n: number): string => (n === 1 ? 'has' : 'have');
 
@@ -50,11 +52,30 @@ function noneWords(tested: number, features: number): string {
 }
 
 /**
- * Whether burden goes with outcome, in one or two sentences: which of the chosen features differ between the outcomes in the
- * rank sum test, adjusted by Holm, and to which side.
+ * What is left of those that were found where what was known at admission is held as it is, so that nobody takes the answer
+ * without it; empty where nothing is named to adjust by.
+ */
+function adjustedWords(adjusters: Asked['adjusters'], found: readonly Feature[]): string {
+  if (adjusters.length === 0) return '';
+  const ratio = `odds ratio adjusted by ${listed(adjusters.map((adjuster) => ADJUSTER_WORDS[adjuster]))}`;
+  const tested = found.flatMap(({ tests }) => tests.adjustedLogistic.holmP ?? []);
+  const under = tested.filter((holmP) => holmP < P_LIMIT).length;
+  const test = 'likelihood ratio, adjusted by Holm';
+  if (found.length === 1) {
+    if (tested.length === 0) return ` It has no ${ratio}.`;
+    return ` Its ${ratio} has a p ${under === 1 ? `under ${P_LIMIT}` : `of ${P_LIMIT} or more`} (${test}).`;
+  }
+  const untested = found.length - tested.length;
+  const rest = untested === 0 ? '' : `; ${untested} ${has(untested)} no such odds ratio`;
+  return ` Of these ${found.length}, ${under === 0 ? 'none has' : `${under} ${has(under)}`} an ${ratio} with a p under ${P_LIMIT} (${test})${rest}.`;
+}
+
+/**
+ * Whether burden goes with outcome, in two or three sentences: which of the chosen features differ between the outcomes in the
+ * rank sum test, adjusted by Holm, and to which side, and how many of these still do in the adjusted models.
  */
 export function studySentence(
-  { primaryHours }: Pick<StudyResult['asked'], 'primaryHours'>,
+  { primaryHours, adjusters }: Asked,
   outcome: Pick<StudyResult['outcome'], 'counts' | 'words'>,
   features: readonly Feature[],
 ): string {
@@ -79,5 +100,5 @@ export function studySentence(
   const window = `the first ${primaryHours} h of monitoring,`;
   return found.length === 0
     ? `${who}. In ${window} ${noneWords(tested.length, features.length)} with outcome beyond what chance may bring (${test}: ${P_LIMIT} or more)${rest}; that does not show that there is no association.`
-    : `${who}. In ${window} ${[...towards('higher', found), ...towards('lower', found)].join(', and ')} go with an unfavourable outcome (${test}: under ${P_LIMIT})${rest}; association is not effect.`;
+    : `${who}. In ${window} ${[...towards('higher', found), ...towards('lower', found)].join(', and ')} go with an unfavourable outcome (${test}: under ${P_LIMIT})${rest}; association is not effect.${adjustedWords(adjusters, found)}`;
 }

@@ -14,6 +14,7 @@ const LEADS: Readonly<Record<string, string>> = {
   separation: 'Parted outcomes',
   incomplete: 'Complete patients',
   questions: 'Several questions',
+  leftOut: 'Left out early',
 };
 
 /** What has to be known before the figures are read. */

@@ -80,6 +80,24 @@ describe('a cohort table', () => {
     ['Mortality', 'alive', 'unclear', 'column "Mortality": "unclear" is neither alive nor dead'],
     ['GOS,Death', '5,no', '1,no', 'the outcome says dead, and the column of deaths says no'],
     [
+      'GOSE,Assessed,Death',
+      '1,2031-08-11,2031-02-20',
+      '6,2031-08-11,2031-02-20',
+      'the outcome says alive, and the patient had died before it was assessed',
+    ],
+    [
+      'GOSE at 6 months,Injury,Brain death',
+      '6,2031-02-11 10:00,no',
+      '6,2031-02-11 10:00,2031-02-14 08:00',
+      'the outcome says alive, and the patient had died before it was assessed',
+    ],
+    [
+      'Mortality,Assessed,Death',
+      'dead,2031-08-11,2031-02-20',
+      'alive,2031-08-11,2031-02-20',
+      'the outcome says alive, and the patient had died before it was assessed',
+    ],
+    [
       'Injury,Death',
       '2031-02-11 10:00,no',
       '2031-02-11 10:00,2031-02-10',
@@ -95,6 +113,17 @@ describe('a cohort table', () => {
   ])('sets a row aside where a cell is in doubt: %s, not %s but %s', async (header, good, bad, reason) => {
     const table = await read('cohort', cohort(header, good, bad));
     expect(asides(table).map(([line, , why]) => [line, why])).toEqual([[4, reason]]);
+  });
+
+  test.each([
+    ['a death behind the assessment', 'GOSE,Assessed,Death', '6,2031-08-11,2031-09-01'],
+    ['a death on the day of the assessment', 'GOSE,Assessed,Death', '6,2031-08-11,2031-08-11'],
+    ['a death near the month of the assessment', 'GOSE at 6 months,Injury,Death', '6,2031-02-11,2031-07-20'],
+    ['a death when nobody says when the outcome was assessed', 'GOSE,Death', '6,2031-02-20'],
+    ['a death outside of the hospital', 'GOSE at 6 months,Hospital death', '1,no'],
+  ])('believes %s', async (_, header, row) => {
+    const table = await read('cohort', cohort(header, row));
+    expect(table.setAside).toEqual([]);
   });
 
   test('believes a death on the day of the injury', async () => {

@@ -12,7 +12,31 @@ describe('the answer of a study', () => {
     expect(CLEAR.features.map(({ tests }) => tests.rankSum.holmP! < 0.05)).toEqual([true, true]);
     const { favourable, unfavourable } = CLEAR.outcome.counts;
     expect(of(CLEAR)).toBe(
-      `${favourable + unfavourable} patients have a known outcome, which is unfavourable (GOSE 1 to 4) in ${unfavourable}. In the first 72 h of monitoring, higher values of mean ICP, and lower values of mean CPP go with an unfavourable outcome (rank sum test, p adjusted by Holm over 2 features: under 0.05); association is not effect.`,
+      `${favourable + unfavourable} patients have a known outcome, which is unfavourable (GOSE 1 to 4) in ${unfavourable}. In the first 72 h of monitoring, higher values of mean ICP, and lower values of mean CPP go with an unfavourable outcome (rank sum test, p adjusted by Holm over 2 features: under 0.05); association is not effect. Of these 2, 2 have an odds ratio adjusted by age, total of the GCS and number of reacting pupils with a p under 0.05 (likelihood ratio, adjusted by Holm).`,
+    );
+  });
+
+  it('says how many of those are left when they are adjusted', () => {
+    const [first, second] = CLEAR.features;
+    const at = (feature: typeof first, holmP: number | null) => ({
+      ...feature,
+      tests: { ...feature.tests, adjustedLogistic: { ...feature.tests.adjustedLogistic, holmP } },
+    });
+    const end = (...features: readonly (typeof first)[]): string =>
+      of({ ...CLEAR, features: [...features] }).split('association is not effect.')[1];
+    const ratio = 'odds ratio adjusted by age, total of the GCS and number of reacting pupils';
+    const test = '(likelihood ratio, adjusted by Holm)';
+    expect(end(at(first, 0.049), at(second, 0.05))).toBe(
+      ` Of these 2, 1 has an ${ratio} with a p under 0.05 ${test}.`,
+    );
+    expect(end(at(first, 0.05), at(second, null))).toBe(
+      ` Of these 2, none has an ${ratio} with a p under 0.05 (likelihood ratio, adjusted by Holm); 1 has no such odds ratio.`,
+    );
+    expect(end(at(first, 0.05))).toBe(` Its ${ratio} has a p of 0.05 or more ${test}.`);
+    expect(end(at(first, 0.049))).toBe(` Its ${ratio} has a p under 0.05 ${test}.`);
+    expect(end(at(first, null))).toBe(` It has no ${ratio}.`);
+    expect(of({ ...CLEAR, asked: { ...CLEAR.asked, adjusters: [] } })).toMatch(
+      /association is not effect\.$/,
     );
   });
 

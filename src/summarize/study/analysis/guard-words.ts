@@ -44,7 +44,11 @@ function withoutOutcome({ coded, withoutOutcome, onAnotherScale }: OutcomeGroups
   const died = withoutOutcome.filter(({ hasDied }) => hasDied === true).length;
   const scale = onAnotherScale === 0 ? '' : `; ${onAnotherScale} of them have one on another scale`;
   const deaths = died === 0 ? '' : `; ${died} of them died`;
-  return `${n} of ${many(coded.length + n, 'patient')} have no known outcome and are in neither group${scale}${deaths}. Those who were not followed may differ from those who were.`;
+  const lost =
+    died === 0
+      ? ''
+      : ' To leave out who died makes outcomes look better: a death by the time that is asked about is the worst outcome, and counts once the table has it as one.';
+  return `${n} of ${many(coded.length + n, 'patient')} have no known outcome and are in neither group${scale}${deaths}. Those who were not followed may differ from those who were.${lost}`;
 }
 
 function lengths({ coded }: OutcomeGroups): string | null {

@@ -70,7 +70,10 @@ describe('what has to be known before figures are read', () => {
       'The time of 3 of 30 patients is cut short within the window: 2 by death and 1 by a withdrawal of treatment. Their ICP is known for a median of 12.3 h. Burden had less time to add up in them, so a total can look small where the outcome is worst.',
     );
     expect(words.withoutOutcome).toBe(
-      '1 of 31 patients have no known outcome and are in neither group; 1 of them died. Those who were not followed may differ from those who were.',
+      '1 of 31 patients have no known outcome and are in neither group; 1 of them died. Those who were not followed may differ from those who were. To leave out who died makes outcomes look better: a death by the time that is asked about is the worst outcome, and counts once the table has it as one.',
+    );
+    expect(wordsOf([...even, patient({ id: 'lost' })]).withoutOutcome).toBe(
+      '1 of 31 patients have no known outcome and are in neither group. Those who were not followed may differ from those who were.',
     );
     expect(words.totals).toBe(
       'Without the figure per monitored hour or day beside it: Dose of ICP above 22 mmHg.',
@@ -82,6 +85,18 @@ describe('what has to be known before figures are read', () => {
     expect(wordsOf(even).fewEvents).toBe(
       'Few events: the smaller group has 15 patients, and a model carries one predictor for each 10 of them. 1 model here has fewer, 5.0 at the least: such odds ratios tend to be too far from 1, and their intervals too short.',
     );
+    const gap = even.map((one, i) =>
+      i < 8 ? { ...one, features: { ...one.features, [KEY]: { reason: 'x' } } } : one,
+    );
+    // 11 events of the smaller group with one feature, 15 with the other, three predictors each.
+    expect(wordsOf(gap, [KEY, 'icpDosePerHourAbove22MmHg']).fewEvents).toContain(
+      '2 models here have fewer, 3.7 at the least:',
+    );
+    const blank = even.map((one, i) => (i > 26 ? { ...one, gcsMotor: null } : one));
+    const ofOne = blank.map((one, i) =>
+      i > 27 ? { ...one, features: { ...one.features, [KEY]: { reason: 'x' } } } : one,
+    );
+    expect(wordsOf(ofOne, [KEY, 'icpDosePerHourAbove22MmHg']).incomplete).toContain('up to 3 with a value');
     expect(wordsOf(even, [KEY, 'icpDosePerHourAbove22MmHg']).questions).toContain(
       '2 features are asked the same question. If none went with outcome, 0.1 of them',
     );
