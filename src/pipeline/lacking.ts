@@ -1,6 +1,7 @@
 import type { FileGroup } from '../ingest/group-files.js';
 import { Problem, shorten } from '../recording/problem.js';
 import { counted, listed } from '../report/words.js';
+import { VERSION } from '../version.js';
 import { shareOut } from './run-shard.js';
 import { type CommandOptions, shardCommand } from './shard-command.js';
 import type { ShardRecord } from './shard-record.js';
@@ -35,7 +36,11 @@ const named = (groups: readonly FileGroup[]): string => {
 function whyLacking(record: ShardRecord | undefined, { program, settings }: Merging): string {
   if (!record) return 'not come to an end';
   if (record.program !== program) {
-    return `run by another program (version ${record.version} on Node ${record.node}) than this merge`;
+    const isOther = record.version !== VERSION || record.node !== process.version;
+    const which = isOther
+      ? `version ${record.version} on Node ${record.node}`
+      : 'of the same version, built anew or with other libraries';
+    return `run by another program (${which}) than this merge`;
   }
   if (record.settings !== settings)
     return 'run on another pipeline file, other options or other logs than this merge';
@@ -62,10 +67,11 @@ export async function lackingProblem(
 ): Promise<Problem> {
   const { groups, lacking, records } = found;
   const all = counted(groups.length, 'patient');
+  const are = lacking.length === 1 ? 'is' : 'are';
   const of = countOf(found);
   if (of === null) {
     return new Problem(
-      `merge: ${lacking.length} of ${all} are not in the store, and no shard has come to its end there`,
+      `merge: ${lacking.length} of ${all} ${are} not in the store, and no shard has come to its end there`,
       `Run all shards, as ${shardCommand(given, options, { number: 1, of: 8 })}, into the same --out.`,
     );
   }
@@ -97,7 +103,7 @@ export async function lackingProblem(
     .map(([number]) => shardCommand(given, options, { number, of }));
   const more = sorted.length - commands.length;
   return new Problem(
-    `merge: ${lacking.length} of ${all} are not in the store. ${parts.join('. ')}`,
+    `merge: ${lacking.length} of ${all} ${are} not in the store. ${parts.join('. ')}`,
     `Run ${listed(commands)}${more > 0 ? `, and ${more} more shards likewise` : ''}; then merge again.`,
   );
 }

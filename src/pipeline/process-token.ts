@@ -1,8 +1,18 @@
 import { createHash, randomBytes } from 'node:crypto';
+import { readlinkSync } from 'node:fs';
 import { hostname } from 'node:os';
 
-/** Tells apart machines that share a folder. */
-const MACHINE = createHash('sha256').update(hostname()).digest('hex').slice(0, 8);
+/** Of containers with one host name, which count processes each for itself; blank where the system has none. */
+function processSpace(): string {
+  try {
+    return readlinkSync('/proc/self/ns/pid');
+  } catch {
+    return '';
+  }
+}
+
+/** Tells apart machines, and containers on one, that share a folder. */
+const MACHINE = createHash('sha256').update(`${hostname()} ${processSpace()}`).digest('hex').slice(0, 8);
 const CHANCE_BYTES = 4;
 
 /** A name for what one run writes: the number of its process, chance for two runs in one process, and the machine. */

@@ -152,7 +152,7 @@ describe('a merge that lacks patients', () => {
     for (const share of ['1/3', '2/3', '3/3']) await shard(folder, share, ['title=A trial']);
     await shard(folder, '1/2');
     expect(await refusal(folder)).toBe(
-      'merge: 1 of 3 patients are not in the store. Shard 2 of 2 has not come to an end, and lacks 1 patient ("2"). Run cistern run unit.yaml --shard 2/2 --out report --no-pages; then merge again.',
+      'merge: 1 of 3 patients is not in the store. Shard 2 of 2 has not come to an end, and lacks 1 patient ("2"). Run cistern run unit.yaml --shard 2/2 --out report --no-pages; then merge again.',
     );
   });
 
@@ -175,7 +175,7 @@ describe('a merge that lacks patients', () => {
     const file = join(folder, 'exports/2.csv');
     writeFileSync(file, `${readFileSync(file, 'utf8')}2031-02-12 07:01:00,14,85\n`);
     expect(await refusal(folder)).toContain(
-      'merge: 1 of 2 patients are not in the store. Shard 1 of 1 was done, and these files have changed since or what was stored of them is damaged, and lacks 1 patient ("2").',
+      'merge: 1 of 2 patients is not in the store. Shard 1 of 1 was done, and these files have changed since or what was stored of them is damaged, and lacks 1 patient ("2").',
     );
   });
 

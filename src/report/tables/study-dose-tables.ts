@@ -28,7 +28,7 @@ const fitTable = (dose: readonly StudyDoseResult[]): TidyTable => ({
     flag('hasZeroGroup', 'Group of zeros', 'true where the first group is those without any'),
     word('remarks', 'Remarks', 'How the groups came about, where they are not as asked for'),
     why('groups', 'Groups'),
-    word('knots', 'Knots', 'Where the knots of the curve lie, in the unit of the row, with blanks between'),
+    word('knots', 'Knots', 'Where the knots of the curve lie, in the unit of the row, as [0 0.5 2]'),
     number(
       'associationChiSquare',
       'Association: chi square',
@@ -64,7 +64,8 @@ const fitTable = (dose: readonly StudyDoseResult[]): TidyTable => ({
     groupsReason,
     curveReason,
     ...(curve && {
-      knots: curve.knots.join(' '),
+      // In brackets, since text that begins with a minus is taken for a formula.
+      knots: `[${curve.knots.join(' ')}]`,
       associationChiSquare: curve.association.chiSquare,
       associationFreedom: curve.association.freedom,
       associationP: curve.association.p,

@@ -346,7 +346,7 @@ describe('tables of the results', () => {
       adjustedOddsReason: 'the profile is flat',
     });
     expect(rowOf('dose', { feature: 'icpMeanMmHg' })).toMatchObject({
-      knots: '9 14.5 22',
+      knots: '[9 14.5 22]',
       associationChiSquare: 6.5,
       nonLinearityChiSquare: 0.125,
       associationFreedom: 2,

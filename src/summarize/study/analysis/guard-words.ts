@@ -28,6 +28,7 @@ const ORDER = [
 /** Monitored hours that differ by less are the same. */
 const SAME_HOURS = 0.05;
 const HOURS_KEY = 'icpMonitoredHours';
+const THERAPY_KEY = 'therapyIntensity';
 
 const many = (count: number, one: string, more = `${one}s`): string =>
   count === 1 ? `1 ${one}` : `${count} ${more}`;
@@ -110,6 +111,14 @@ function fewEvents({ counts }: OutcomeGroups, analyses: readonly FeatureAnalysis
   return `Few events: the smaller group has ${many(smaller, 'patient')}, and a model carries one predictor for each ${LEAST_EVENTS_PER_VARIABLE} of them.${least}`;
 }
 
+function treatment(analyses: readonly FeatureAnalysis[]): string {
+  const isAsked = analyses.some(({ key }) => key === THERAPY_KEY);
+  const therapy = isAsked
+    ? ' Therapy intensity is asked about here as if it were burden: it is treatment, and tells who was thought to need it.'
+    : '';
+  return `Treatment reacts to ICP: what is measured is burden after treatment, and those who were treated hardest are those who were most ill.${therapy}`;
+}
+
 function separation(analyses: readonly FeatureAnalysis[], titleOf: (key: string) => string): string | null {
   const parted = analyses.filter(({ logistic, adjusted }) =>
     [logistic, adjusted.logistic].some((odds) => !('reason' in odds) && odds.separation !== null),
@@ -148,8 +157,7 @@ export function guardWords(
   const all: Readonly<Record<GuardWord['about'], string | null>> = {
     association:
       'That burden goes with outcome does not say that it makes the outcome: association is not effect, and how severe the injury was can lead to both.',
-    treatment:
-      'Treatment reacts to ICP: what is measured is burden after treatment, and those who were treated hardest are those who were most ill.',
+    treatment: treatment(analyses),
     oneGroup:
       favourable > 0 && unfavourable > 0
         ? null

@@ -35,6 +35,11 @@ const even = Array.from({ length: 30 }, (_, i) =>
 );
 
 describe('what has to be known before figures are read', () => {
+  it('is that therapy intensity is treatment, where it is asked about', () => {
+    const therapy = (key: string) =>
+      wordsOf(even, [key]).treatment.includes('it is treatment, and tells who was thought to need it');
+    expect([therapy('therapyIntensity'), therapy(KEY)]).toEqual([true, false]);
+  });
   it('is always that association is not effect and that treatment reacts', () => {
     const words = wordsOf(dosed([], []));
     expect(Object.keys(words)).toEqual(['association', 'treatment', 'oneGroup', 'totals']);
