@@ -99,6 +99,9 @@ describe('an outcome study from exports and a cohort table', () => {
   it('is written where a patient failed, and says who is in and who is out', () => {
     expect(ran.status).toBe(1);
     expect(ran.stdout).toContain('24 patients reported, 0 without data, 1 failed.');
+    expect(ran.stdout).toContain(
+      'rows of the cohort table 3 could not be used: tables/setaside.csv says why.\n',
+    );
     expect(ran.study.flow).toMatchObject({
       inTable: 23,
       rowsSetAside: 3,

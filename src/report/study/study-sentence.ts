@@ -2,6 +2,7 @@ import { LEAST_PATIENTS } from '../../summarize/study/analysis/feature-cases.js'
 import type { StudyResult } from '../results-study.js';
 import { counted, listed } from '../words.js';
 import { inSentence } from './feature-titles.js';
+import { shownFlow } from './flow-words.js';
 import { sideLevels } from './outcome-words.js';
 import { reasonWords } from './reason-words.js';
 import { P_LIMIT } from './study-numbers.js';
@@ -54,13 +55,16 @@ function noneWords(tested: number, features: number): string {
  * rank sum test, adjusted by Holm, and to which side.
  */
 export function studySentence(
-  { primaryHours }: Pick<StudyResult['asked'], 'primaryHours'>,
+  { primaryHours, leastHours }: Pick<StudyResult['asked'], 'primaryHours' | 'leastHours'>,
   outcome: Pick<StudyResult['outcome'], 'counts' | 'words'>,
   features: readonly Feature[],
+  flow: StudyResult['flow'],
 ): string {
   const { favourable, unfavourable } = outcome.counts;
   const all = favourable + unfavourable;
   const who = whoWords(outcome);
+  if (all === 0 && flow.inTable > 0 && shownFlow(flow).monitored === 0)
+    return `None of the ${counted(flow.inTable, 'patient')} of the table was monitored for long enough (ICP known for ${leastHours} h in the first ${primaryHours} h of monitoring), so that nothing can be compared.`;
   if (all === 0)
     return 'No patient of the main analysis has a known outcome, so that nothing can be compared.';
   if (all < LEAST_PATIENTS) {
