@@ -19,7 +19,7 @@ export type { Interval } from './recording/interval.js';
 export { Problem } from './recording/problem.js';
 export { signalOf } from './recording/sampling.js';
 export { type Signal, withoutIntervals } from './recording/signal.js';
-export { type Results, resultsSchema } from './report/results-schema.js';
+export { type Results, resultsSchema, type WrittenResults } from './report/results-schema.js';
 export { type Episode, type EpisodeRule, type Episodes, findEpisodes } from './segment/episodes.js';
 export { doseAboveMmHgHours, doseBelowMmHgHours } from './summarize/dose.js';
 export { extremes, timeWeightedMean } from './summarize/mean.js';

@@ -50,6 +50,26 @@ function timesText({ zone, columns }: IngestSettings): string {
   return order === undefined ? zone : `${zone}, ${order === 'dayFirst' ? 'day' : 'month'} first`;
 }
 
+/** What a study asks, settled before anybody looks at outcomes. */
+function studyTexts({ study }: Settings): string[] {
+  if (study === null) return [];
+  const { outcome, chosen, adjusters, levels } = study;
+  const { scale, favourableFrom, months, withinMonths } = outcome;
+  const asked = [
+    scale ?? 'on the scale of most of the table',
+    ...(favourableFrom === null ? [] : [`favourable from ${favourableFrom}`]),
+    ...(months === null ? [] : [`assessed ${months} months after the injury, give or take ${withinMonths}`]),
+  ];
+  const features = chosen.map(({ key, step }) => `${key} per ${step}`);
+  const by = adjusters === null ? 'age, GCS and pupils' : listed(adjusters);
+  return [
+    `Study: burden in the first ${study.primaryHours} h of monitoring, ICP known for ${study.leastHours} h of them. Outcome: ${asked.join(', ')}.`,
+    `Features that are asked about (${study.areChosenUsual ? 'the usual ones' : 'as the file names them, and no others'}): ${features.join(', ')}.`,
+    `Odds ratios are adjusted by ${by === '' ? 'nothing' : by}. Counted as well: ICP above ${levels.icpAboveMmHg.join(', ')} and CPP below ${levels.cppBelowMmHg.join(', ')} mmHg.`,
+    `Patients stand in tables under ${study.hasPseudonyms ? 'pseudonyms' : 'their own numbers'}.`,
+  ];
+}
+
 /** What `check` prints when the file is right. */
 export function checkedText({ settings }: Pipeline): string {
   const { name, report, exports, ingest, logs, summarize, clean } = settings;
@@ -61,7 +81,7 @@ export function checkedText({ settings }: Pipeline): string {
   return lines([
     `The pipeline file is right.`,
     `Report: ${report}, into reports/${name}. Exports: ${exports.join(', ')}. Times: ${timesText(ingest)}.`,
-    `Period: ${periodText(settings)}.`,
+    ...(settings.study === null ? [`Period: ${periodText(settings)}.`] : studyTexts(settings)),
     ...(named.length > 0 ? [`Beside them ${named.join('; ')}.`] : []),
     `ICP above ${targets.icpThresholdMmHg} mmHg for ${icpEpisodes.minSeconds} s is an episode; CPP floor ${targets.cppFloorMmHg} mmHg.`,
     logs.targets === undefined

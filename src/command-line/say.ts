@@ -6,7 +6,7 @@ import { lines } from './told.js';
 
 /** What `run` prints when it has written. */
 export function writtenText({ folder, unit: results, patients }: RunOutcome, hasPages: boolean): string {
-  const { recordings, audit, study, noData, failed, counts, unit } = results;
+  const { recordings, audit, study, logs, noData, failed, counts, unit } = results;
   const reported = audit || study ? unit.order.length : recordings.length;
   const file = join(folder, hasPages ? 'index.html' : 'results.json');
   const near = relative('.', file);
@@ -15,10 +15,22 @@ export function writtenText({ folder, unit: results, patients }: RunOutcome, has
     `${counted(reported, 'patient')} reported, ${noData.length} without data, ${failed.length} failed.`,
     ...(patients.reused === 0 ? [] : [reusedText(patients)]),
     `Rows read ${counts.rowsRead}, used ${counts.rowsUsed}, set aside ${counts.rowsSetAside}.`,
+    ...(study ? tableText(logs) : []),
     unit.sentence,
     hasPages ? `Open ${shown}` : `Figures are in ${shown}, and as tables beside it`,
     '',
   ]);
+}
+
+/** Rows of the table that are missing from a study: each may be a patient. */
+function tableText(logs: RunOutcome['unit']['logs']): string[] {
+  const tables = logs.filter(({ kind }) => kind === 'cohort');
+  const sum = (key: 'rowsRead' | 'rowsSetAside'): number => tables.reduce((all, one) => all + one[key], 0);
+  return sum('rowsSetAside') === 0
+    ? []
+    : [
+        `Of ${counted(sum('rowsRead'), 'row')} of the cohort table ${sum('rowsSetAside')} could not be used: tables/setaside.csv says why.`,
+      ];
 }
 
 /** What a shard prints once it has stored its share. */

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { ZoneClock } from '../recording/zone.js';
-import type { Results, UnitResults } from '../report/results-schema.js';
+import type { UnitResults, WrittenResults } from '../report/results-schema.js';
 import { checkedLogs } from './check-logs.js';
 import { idleShifts } from './clock-shifts.js';
 import { composeResults } from './compose.js';
@@ -57,7 +57,7 @@ export interface RunOutcome {
   /** results.json but for the lists of each recording. */
   readonly unit: UnitResults;
   /** All of results.json: read from the folder when it is asked for, since hundreds of patients fill the memory. */
-  readonly results: Results;
+  readonly results: WrittenResults;
   /** How many patients were read, and how many came as an earlier run had stored them. */
   readonly patients: PatientCounts;
   /** Pages that were to be printed and could not be. */
@@ -166,7 +166,7 @@ async function reportAs(
     return {
       ...{ folder, unit, patients, unprinted, warnings },
       get results() {
-        return JSON.parse(readFileSync(join(folder, 'results.json'), 'utf8')) as Results;
+        return JSON.parse(readFileSync(join(folder, 'results.json'), 'utf8')) as WrittenResults;
       },
     };
   } catch (error) {

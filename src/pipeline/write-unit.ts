@@ -66,7 +66,8 @@ export async function writeUnit(
   const { key, nameOf } = composed;
   const { results, remarks } = key ? withoutNames(whole, nameOf, settings) : { results: whole, remarks: [] };
   if (hasPages) await writeFile(join(folder, 'index.html'), await pageOf(results, composed));
-  await writeFile(join(folder, 'results.json'), json(results));
+  const period = composed.report === 'study' ? null : results.period;
+  await writeFile(join(folder, 'results.json'), json({ ...results, period }));
   const tables = join(folder, 'tables');
   if (composed.report === 'audit') await writeAuditTables(tables, composed);
   else await writeStudyTables(tables, composed);

@@ -222,13 +222,16 @@ export const resultsSchema = z.strictObject({
     .string()
     .nullable()
     .describe('Where cleaning is not the usual one: rules that are off or changed; null where it is'),
-  period: z.strictObject({
-    start: time,
-    end: time,
-    word: z.enum(['night', 'period']),
-    timezone: z.string(),
-    why: z.string(),
-  }),
+  period: z
+    .strictObject({
+      start: time,
+      end: time,
+      word: z.enum(['night', 'period']),
+      timezone: z.string(),
+      why: z.string(),
+    })
+    .nullable()
+    .describe('Null in a study, which has windows of its own: its ends would be dates of single patients'),
   unit: z.strictObject({
     sentence: z.string(),
     samplingNote: z
@@ -252,7 +255,12 @@ export const resultsSchema = z.strictObject({
   counts: z.strictObject({ rowsRead: count, rowsUsed: count, rowsSetAside: count }),
 });
 
-export type Results = z.infer<typeof resultsSchema>;
+/** What stands in results.json. */
+export type WrittenResults = z.infer<typeof resultsSchema>;
+/** The same while a report is made, and of all reports but a study: with its period. */
+export type Results = Omit<WrittenResults, 'period'> & {
+  readonly period: NonNullable<WrittenResults['period']>;
+};
 export type RecordingResult = Results['recordings'][number];
 export type WindowResult = RecordingResult['hours'][number];
 export type RemovalResult = RecordingResult['largestRemovals'][number];

@@ -87,6 +87,39 @@ describe('cistern check', () => {
     expect(readdirSync(cwd)).toEqual(['unit.yaml']);
   });
 
+  it('says what a study will ask, and no period', () => {
+    const file = 'exports: exports\ncohort: cohort.csv\nreport: study\n';
+    const cwd = folderWith({ 'unit.yaml': file });
+    const said = (...sets: string[]): string => {
+      const { status, stdout, stderr } = cistern(
+        ['check', 'unit.yaml', ...sets.flatMap((set) => ['--set', set])],
+        { cwd },
+      );
+      expect(status, stderr).toBe(0);
+      return stdout;
+    };
+    const usual = said();
+    expect(usual).toContain(
+      'Study: burden in the first 72 h of monitoring, ICP known for 12 h of them. Outcome: on the scale of most of the table.\n',
+    );
+    expect(usual).toContain('Features that are asked about (the usual ones): icpMeanMmHg per 5, ');
+    expect(usual).toContain('adjusted by age, GCS and pupils. Counted as well: ICP above 15, ');
+    expect(usual).toContain('Patients stand in tables under pseudonyms.\n');
+    expect(usual).not.toContain('Period');
+    const other = said(
+      'study.features.prxMean=0.2',
+      'study.adjusters=[]',
+      'study.outcome={scale: gose, favourableFrom: 4, months: 6}',
+    );
+    expect(other).toContain(
+      'Outcome: gose, favourable from 4, assessed 6 months after the injury, give or take 1.\n',
+    );
+    expect(other).toContain(
+      'Features that are asked about (as the file names them, and no others): prxMean per 0.2.\n',
+    );
+    expect(other).toContain('Odds ratios are adjusted by nothing.');
+  });
+
   it('says the period, levelling, targets and shifts that it will use', () => {
     const cwd = folderWith({ 'unit.yaml': yaml });
     const said = (...sets: string[]): string[] => {

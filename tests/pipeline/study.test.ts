@@ -99,6 +99,9 @@ describe('an outcome study from exports and a cohort table', () => {
   it('is written where a patient failed, and says who is in and who is out', () => {
     expect(ran.status).toBe(1);
     expect(ran.stdout).toContain('24 patients reported, 0 without data, 1 failed.');
+    expect(ran.stdout).toContain(
+      'rows of the cohort table 3 could not be used: tables/setaside.csv says why.\n',
+    );
     expect(ran.study.flow).toMatchObject({
       inTable: 23,
       rowsSetAside: 3,
@@ -149,8 +152,9 @@ describe('an outcome study from exports and a cohort table', () => {
     expect(readFileSync(join(ran.out, 'key.csv'), 'utf8').trim().split('\r\n')).toHaveLength(1 + 26);
   });
 
-  it('shows no date on its page, and no pseudonym', () => {
+  it('shows no date on its page, nor in results.json, and no pseudonym on its page', () => {
     expect(ran.page).not.toMatch(/2031|\bP\d\d\b/);
+    expect(readFileSync(join(ran.out, 'results.json'), 'utf8')).not.toContain('2031');
   });
 
   it('says the cautions and what goes with outcome', () => {

@@ -4,6 +4,7 @@ import { beforeAll } from 'vitest';
 import { describeAccessible } from '../support/accessible-pages.js';
 import { ROOT } from '../support/cistern.js';
 import { smallAudit } from '../support/small-audit.js';
+import { smallStudy } from '../support/small-study.js';
 
 const DEMO = join(ROOT, 'reports/demo');
 const pages = ['.', 'validation'].flatMap((folder) =>
@@ -26,5 +27,16 @@ describeAccessible(
   'the page of an audit, to those who cannot see or point',
   ['index.html'],
   () => audit,
+  [1100, 360],
+);
+
+let study: string;
+beforeAll(async () => {
+  study = await smallStudy();
+});
+describeAccessible(
+  'the page of a study, to those who cannot see or point',
+  ['index.html'],
+  () => study,
   [1100, 360],
 );

@@ -11,6 +11,7 @@ import { cut, feet, headless, lost, type Printed, scale } from '../support/print
 import { printMarked } from '../support/print-marked.js';
 import { itPrintsWhole } from '../support/printed-pages.js';
 import { smallAudit } from '../support/small-audit.js';
+import { smallStudy } from '../support/small-study.js';
 
 const DEMO = join(ROOT, 'reports/demo');
 const pages = ['.', 'validation'].flatMap((folder) =>
@@ -99,6 +100,37 @@ describe('the page of an audit', () => {
     expect(await page.evaluate(narrow)).toEqual([]);
     await page.close();
   });
+});
+
+describe('the page of a study', () => {
+  let study: string;
+  beforeAll(async () => {
+    study = pathToFileURL(join(await smallStudy(), 'index.html')).href;
+  });
+
+  describe.each(['A4', 'Letter'] as const)('on %s', (format) => {
+    let printed: Promise<Printed> | null = null;
+    itPrintsWhole(
+      ['index.html'],
+      () => {
+        printed ??= printMarked(browser, study, format);
+        return printed;
+      },
+      format,
+    );
+  });
+
+  it.each([1100, 360])(
+    'has whole labels at %i pixels, unfolded, and slides as a whole nowhere',
+    async (width) => {
+      const page = await browser.newPage({ viewport: { width, height: 800 } });
+      await page.goto(study);
+      await page.evaluate(`document.querySelectorAll('details').forEach((one) => { one.open = true; })`);
+      expect(await page.evaluate(LABEL_FAULTS)).toEqual([]);
+      expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(width);
+      await page.close();
+    },
+  );
 });
 
 describe('what looks for cuts', () => {

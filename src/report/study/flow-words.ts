@@ -78,7 +78,7 @@ export function besideFlow(flow: StudyFlowResult, notRead: number | null): strin
       : `${counted(rowsSetAside, 'row')} of the table could not be used (tables/setaside.csv says why): a patient who stands in such a row alone is not counted here.`,
     exportsWithoutRow === 0
       ? ''
-      : `There are exports of ${counted(exportsWithoutRow, 'patient')} who ${isOrAre(exportsWithoutRow)} not in the table and ${isOrAre(exportsWithoutRow)} counted nowhere.`,
+      : `There are exports of ${counted(exportsWithoutRow, 'patient')} who ${hasOrHave(exportsWithoutRow)} no row in the table${rowsSetAside === 0 ? '' : ', or none that could be used,'} and ${isOrAre(exportsWithoutRow)} counted nowhere.`,
     notRead === null || notRead === 0
       ? ''
       : `The exports of ${counted(notRead, 'patient')}, in the table or not, could not be read (tables/setaside.csv says why).`,

@@ -21,13 +21,14 @@ export function studyResult(cohort: StudyCohort): StudyResult {
   const outcome = outcomeResult(cohort);
   const analyses = featureAnalyses(cohort.groups, cohort.settings.chosen, cohort.adjusters);
   const features = featuresResult(cohort, analyses);
+  const flow = flowResult(cohort);
   return {
-    sentence: studySentence(asked, outcome, features),
+    sentence: studySentence(asked, outcome, features, flow),
     patientsAs: cohort.settings.hasPseudonyms ? 'pseudonyms' : 'numbers',
     asked,
     words: wordsResult(cohort, analyses),
     patients: cohort.groups.coded.length,
-    flow: flowResult(cohort),
+    flow,
     criteria: criteriaResult(cohort),
     windows: windowsResult(cohort),
     outcome,

@@ -3,12 +3,13 @@ import type { StudyResult } from '../results-study.js';
 import { counted, listed } from '../words.js';
 import { ADJUSTER_WORDS } from './adjuster-words.js';
 import { inSentence } from './feature-titles.js';
+import { shownFlow } from './flow-words.js';
 import { sideLevels } from './outcome-words.js';
 import { reasonWords } from './reason-words.js';
 import { P_LIMIT } from './study-numbers.js';
 
 type Feature = StudyResult['features'][number];
-type Asked = Pick<StudyResult['asked'], 'primaryHours' | 'adjusters'>;
+type Asked = Pick<StudyResult['asked'], 'primaryHours' | 'leastHours' | 'adjusters'>;
 
 const has = (n: number): string => (n === 1 ? 'has' : 'have');
 
@@ -75,13 +76,16 @@ function adjustedWords(adjusters: Asked['adjusters'], found: readonly Feature[])
  * rank sum test, adjusted by Holm, and to which side, and how many of these still do in the adjusted models.
  */
 export function studySentence(
-  { primaryHours, adjusters }: Asked,
+  { primaryHours, leastHours, adjusters }: Asked,
   outcome: Pick<StudyResult['outcome'], 'counts' | 'words'>,
   features: readonly Feature[],
+  flow: StudyResult['flow'],
 ): string {
   const { favourable, unfavourable } = outcome.counts;
   const all = favourable + unfavourable;
   const who = whoWords(outcome);
+  if (all === 0 && flow.inTable > 0 && shownFlow(flow).monitored === 0)
+    return `None of the ${counted(flow.inTable, 'patient')} of the table was monitored for long enough (ICP known for ${leastHours} h in the first ${primaryHours} h of monitoring), so that nothing can be compared.`;
   if (all === 0)
     return 'No patient of the main analysis has a known outcome, so that nothing can be compared.';
   if (all < LEAST_PATIENTS) {

@@ -51,7 +51,7 @@ beforeAll(async () => {
     }),
   });
   out = join(folder, 'report');
-  results = (await runPipeline(join(folder, 'unit.yaml'), { out, threads: 1 })).results;
+  results = (await runPipeline(join(folder, 'unit.yaml'), { out, threads: 1 })).results as Results;
 }, 120_000);
 
 const read = (name: string): string => readFileSync(join(out, name), 'utf8');

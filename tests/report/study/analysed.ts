@@ -3,6 +3,7 @@ import { renderToStaticMarkup } from 'preact-render-to-string';
 import type { StudyResult } from '../../../src/report/results-study.js';
 import { askedResult } from '../../../src/report/study/asked-result.js';
 import { featuresResult } from '../../../src/report/study/features-result.js';
+import { flowResult } from '../../../src/report/study/flow-result.js';
 import { looksResult } from '../../../src/report/study/looks-result.js';
 import { wordsResult } from '../../../src/report/study/words-result.js';
 import {
@@ -13,7 +14,7 @@ import type { StudyCohort, StudyMember } from '../../../src/summarize/study/stud
 import { type InventedStudy, inventedStudy } from '../../support/invented-study.js';
 
 /** A cohort, its analysis, and what of it stands in results. */
-export interface Analysed extends Pick<StudyResult, 'asked' | 'features' | 'looks' | 'words'> {
+export interface Analysed extends Pick<StudyResult, 'asked' | 'features' | 'flow' | 'looks' | 'words'> {
   readonly cohort: StudyCohort;
   readonly analyses: readonly FeatureAnalysis[];
   readonly outcome: Pick<StudyResult['outcome'], 'counts' | 'words'>;
@@ -28,6 +29,7 @@ export function analysed(given: InventedStudy): Analysed {
     analyses,
     asked: askedResult(cohort),
     features: featuresResult(cohort, analyses),
+    flow: flowResult(cohort),
     looks: looksResult(cohort, analyses),
     words: wordsResult(cohort, analyses),
     outcome: { counts: { ...groups.counts }, words: { ...groups.words } },

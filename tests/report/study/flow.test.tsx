@@ -73,7 +73,7 @@ describe('the flow of a study', () => {
       '1: no known outcome (GOSE) 3 in the main analysis: with an outcome',
       '1: treatment withdrawn 2 in the look without withdrawals, of 1 the table does not say',
       '3 rows of the table could not be used (tables/setaside.csv says why): a patient who stands in such a row alone is not counted here.',
-      'There are exports of 2 patients who are not in the table and are counted nowhere.',
+      'There are exports of 2 patients who have no row in the table, or none that could be used, and are counted nowhere.',
       'The exports of 2 patients, in the table or not, could not be read',
     ]) {
       expect(text).toContain(box);

@@ -84,7 +84,7 @@ const made = ({ asked, outcome }: Analysed, change: object = {}) => (
 
 const pageText = (of: Analysed): string =>
   [
-    studySentence(of.asked, of.outcome, of.features),
+    studySentence(of.asked, of.outcome, of.features, of.flow),
     textOf(<WordsSection {...of} />),
     textOf(<FeaturesSection {...of} />),
     textOf(odds(of)),

@@ -3,7 +3,8 @@ import { inSentence } from '../../../src/report/study/feature-titles.js';
 import { studySentence } from '../../../src/report/study/study-sentence.js';
 import { type Analysed, analysed, withGose } from './analysed.js';
 
-const of = ({ asked, outcome, features }: Analysed): string => studySentence(asked, outcome, features);
+const of = ({ asked, outcome, features, flow }: Analysed): string =>
+  studySentence(asked, outcome, features, flow);
 const BOTH = { icpMeanMmHg: 5, cppMeanMmHg: 5 };
 const CLEAR = analysed({ patients: 90, logOdds: 3, study: { features: BOTH } });
 
@@ -85,6 +86,13 @@ describe('the answer of a study', () => {
     const nobody = { ...all, outcome: { ...all.outcome, counts: { favourable: 0, unfavourable: 0 } } };
     expect(of(nobody)).toBe(
       'No patient of the main analysis has a known outcome, so that nothing can be compared.',
+    );
+  });
+
+  it('says that all stays were too short, and not that no outcome is known', () => {
+    const short = analysed({ patients: 12, study: { primaryHours: 500, leastHours: 400 } });
+    expect(of(short)).toBe(
+      `None of the ${short.flow.inTable} patients of the table was monitored for long enough (ICP known for 400 h in the first 500 h of monitoring), so that nothing can be compared.`,
     );
   });
 

@@ -19,6 +19,24 @@ export interface FeatureCases {
 
 /** Fewer patients with a value and an outcome are described and not compared; own convention, as for the cells of the map. */
 export const LEAST_PATIENTS = 10;
+/** Relative; far more than sums of a month of samples lose, and far less than a monitor shows. */
+const SAME = 1e-12;
+
+/**
+ * Values of which those that differ by rounding alone are equal: two sums of the same figure over other samples have other
+ * last bits, and ranks, groups and axes would be made of those. All others stay as they are.
+ */
+export function withoutRounding(values: Float64Array): Float64Array {
+  const out = values.slice();
+  const places = [...out.keys()].sort((a, b) => out[a] - out[b]);
+  for (let i = 1; i < places.length; i++) {
+    const before = out[places[i - 1]];
+    const value = out[places[i]];
+    if (value - before <= SAME * Math.max(Math.abs(value), Math.abs(before))) out[places[i]] = before;
+  }
+  return out;
+}
+
 const NOT_READ = 'the feature was not read of this patient';
 
 /** @throws RangeError where a feature is a number that is not finite */
@@ -38,7 +56,7 @@ export function featureCases({ coded }: OutcomeGroups, key: string): FeatureCase
   return {
     key,
     patients: there.map(({ patient }) => patient),
-    values,
+    values: withoutRounding(values),
     events: Uint8Array.from(there, ({ isFavourable }) => Number(!isFavourable)),
     codes: Float64Array.from(there, ({ code }) => code),
     without,
