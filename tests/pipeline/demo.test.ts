@@ -27,7 +27,6 @@ describe('the demo', () => {
 
   it.each([
     { threads: '1', TZ: 'UTC' },
-    { threads: '2', TZ: 'UTC' },
     { threads: '2', TZ: 'Pacific/Chatham' },
   ])(
     'comes out byte for byte with $threads threads in TZ $TZ (see reports/demo-differences if not)',
