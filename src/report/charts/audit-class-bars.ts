@@ -3,6 +3,7 @@ import { HIDDEN } from '../audit/count-words.js';
 import type { AuditAlarms } from '../results-audit-alarms.js';
 import { share } from '../words.js';
 import { layerOf } from './layers.js';
+import { onePlot } from './one-plot.js';
 import { COLOURS } from './palette.js';
 import type { Spec } from './spec.js';
 
@@ -80,15 +81,5 @@ export function classBarsSpec(channels: AuditAlarms['channels']): Spec {
       }),
     ],
   };
-  return {
-    vconcat: [plot],
-    bounds: 'flush',
-    autosize: { type: 'none' },
-    padding: {
-      left: PADDING.left,
-      right: PADDING.right,
-      top: PADDING.top,
-      bottom: height + PADDING.below,
-    },
-  };
+  return onePlot(plot, height, PADDING);
 }

@@ -1,5 +1,6 @@
 import { layerOf } from './layers.js';
 import { mixed } from './mixed.js';
+import { onePlot } from './one-plot.js';
 import { COLOURS } from './palette.js';
 import type { Spec } from './spec.js';
 
@@ -178,11 +179,5 @@ export function heatMapSpec(map: HeatMap): Spec {
       ),
     ],
   };
-  return {
-    // As charts over time: only in a stack does the height of plots count as padding, and not as what text is guessed to take.
-    vconcat: [plot],
-    bounds: 'flush',
-    autosize: { type: 'none' },
-    padding: { left: PADDING.left, right: PADDING.right, top: PADDING.top, bottom: height + PADDING.below },
-  };
+  return onePlot(plot, height, PADDING);
 }

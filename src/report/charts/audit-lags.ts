@@ -1,5 +1,6 @@
 import type { AuditAlarms } from '../results-audit-alarms.js';
 import { layerOf } from './layers.js';
+import { onePlot } from './one-plot.js';
 import { COLOURS } from './palette.js';
 import type { Spec } from './spec.js';
 
@@ -51,15 +52,5 @@ export function lagsSpec({ minutes, reachSeconds }: AuditAlarms['clock']): Spec 
       }),
     ],
   };
-  return {
-    vconcat: [plot],
-    bounds: 'flush',
-    autosize: { type: 'none' },
-    padding: {
-      left: PADDING.left,
-      right: PADDING.right,
-      top: PADDING.top,
-      bottom: HEIGHT + PADDING.below,
-    },
-  };
+  return onePlot(plot, HEIGHT, PADDING);
 }

@@ -1,5 +1,6 @@
 import type { StudyDoseResult } from '../results-study-dose.js';
 import { layerOf, lineLayer } from './layers.js';
+import { onePlot } from './one-plot.js';
 import { COLOURS } from './palette.js';
 import type { Spec } from './spec.js';
 
@@ -118,16 +119,5 @@ export function studyDoseSpec(dose: StudyDoseResult, xTitle: string): Spec {
       }),
     ],
   };
-  return {
-    // As charts over time: only in a stack does the height of plots count as padding, and not as what text is guessed to take.
-    vconcat: [plot],
-    bounds: 'flush',
-    autosize: { type: 'none' },
-    padding: {
-      left: PADDING.left,
-      right: PADDING.right,
-      top: PADDING.top,
-      bottom: HEIGHT + PADDING.below + (lines.length - 1) * TITLE_LINE,
-    },
-  };
+  return onePlot(plot, HEIGHT + (lines.length - 1) * TITLE_LINE, PADDING);
 }

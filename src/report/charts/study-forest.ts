@@ -1,5 +1,6 @@
 import { layerOf } from './layers.js';
 import { logTicks } from './log-ticks.js';
+import { onePlot } from './one-plot.js';
 import { COLOURS } from './palette.js';
 import type { Spec } from './spec.js';
 
@@ -207,15 +208,5 @@ export function forestSpec(rows: readonly ForestRow[]): Spec {
       ...SERIES.flatMap((series) => layersOf(series, rows, domain)),
     ],
   };
-  return {
-    vconcat: [plot],
-    bounds: 'flush',
-    autosize: { type: 'none' },
-    padding: {
-      left: Math.ceil(longest * LETTER) + 20,
-      right: PADDING.right,
-      top: PADDING.top,
-      bottom: height + PADDING.below,
-    },
-  };
+  return onePlot(plot, height, { ...PADDING, left: Math.ceil(longest * LETTER) + 20 });
 }

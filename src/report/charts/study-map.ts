@@ -1,4 +1,5 @@
 import { layerOf, lineLayer } from './layers.js';
+import { onePlot } from './one-plot.js';
 import { COLOURS } from './palette.js';
 import type { LinePoint } from './reduce.js';
 import { signLine } from './sign-line.js';
@@ -152,11 +153,5 @@ export function studyMapSpec(map: StudyMap, size: MapSize): Spec {
       ...rounded(lineLayer(sign, COLOURS.ink, line)),
     ],
   };
-  return {
-    // As charts over time: only in a stack does the height of plots count as padding, and not as what text is guessed to take.
-    vconcat: [plot],
-    bounds: 'flush',
-    autosize: { type: 'none' },
-    padding: { left: PADDING.left, right: PADDING.right, top: PADDING.top, bottom: height + PADDING.below },
-  };
+  return onePlot(plot, height, PADDING);
 }

@@ -1,5 +1,6 @@
 import type { StudyOutcomeResult } from '../results-study-cohort.js';
 import { layerOf } from './layers.js';
+import { onePlot } from './one-plot.js';
 import { COLOURS } from './palette.js';
 import type { Spec } from './spec.js';
 import { SIDE_COLOURS } from './study-sides.js';
@@ -82,15 +83,5 @@ export function studyOutcomeSpec(outcome: Outcome): Spec {
       }),
     ],
   };
-  return {
-    vconcat: [plot],
-    bounds: 'flush',
-    autosize: { type: 'none' },
-    padding: {
-      left: PADDING.left,
-      right: PADDING.right,
-      top: PADDING.top,
-      bottom: height + PADDING.below,
-    },
-  };
+  return onePlot(plot, height, PADDING);
 }
