@@ -119,7 +119,7 @@ describe('a release', () => {
     expect(own).toContain('pipelines/demo.yaml');
     expect(own).toContain('fixtures/demo-unit/truth.json');
     const expected =
-      /^(?:dist\/.+\.(?:[cm]?js|d\.[cm]?ts)|pipelines\/[^/]+|fixtures\/(?:audit|demo|perfusion)-unit\/.+|src\/report\/results\.schema\.json|README\.md|LICENSE|THIRD-PARTY\.md|APACHE-2\.0\.txt|package\.json)$/;
+      /^(?:dist\/.+\.(?:[cm]?js|d\.[cm]?ts)|pipelines\/(?:cluster\/)?[^/]+|fixtures\/(?:audit|demo|perfusion|study)-unit\/.+|src\/report\/results\.schema\.json|README\.md|LICENSE|THIRD-PARTY\.md|APACHE-2\.0\.txt|package\.json)$/;
     expect(own.filter((name) => !expected.test(name))).toEqual([]);
     expect(filesBelow(inside).filter((name) => /\.(?:map|node)$/.test(name))).toEqual([]);
   });
