@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
@@ -6,7 +7,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
-    // As many at once as there are cores: most tests wait for a browser or another process.
-    maxWorkers: '100%',
+    // One more at once than there are cores: most tests wait for a browser or another process.
+    maxWorkers: availableParallelism() + 1,
   },
 });
