@@ -1,5 +1,21 @@
 import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
+
+/**
+ * Files that take a minute or more. On a fresh clone nothing tells how long a file takes, and the larger ones would come
+ * first: these are small, would come last, and the others' workers would stand idle until they were through.
+ */
+const LONG =
+  /tests\/(?:report\/(?:accessible|hostile\/part-\d|extremes|print|perfusion\/pages)|cluster\/slurm|release\/release|pipeline\/(?:failures|pdf|killed-run)|ingest\/mutated\/part-\d)\.test\.tsx?$/;
+
+class LongFilesFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const isLong = ({ moduleId }: TestSpecification): boolean => LONG.test(moduleId);
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
 
 export default defineConfig({
   test: {
@@ -9,5 +25,6 @@ export default defineConfig({
     hookTimeout: 120_000,
     // One more at once than there are cores: most tests wait for a browser or another process.
     maxWorkers: availableParallelism() + 1,
+    sequence: { sequencer: LongFilesFirst },
   },
 });
