@@ -78,7 +78,7 @@ describe('a job array of Slurm over shards, and a merge behind it', () => {
     const before = storedIn(folder).filter((name) => name.endsWith('.result')).length;
     expect(before).toBeLessThan(PATIENTS);
 
-    await until('the end of the merge', () => isOver(merge), 120);
+    await until('the end of the merge', () => isOver(merge), 200);
     expect(statesOf(shards).filter((state) => state === 'COMPLETED')).toHaveLength(SHARDS - 1);
     expect(slurm.command('scontrol', 'show', 'job', shards, '-o')).toMatch(/Requeue=1 Restarts=[1-9]/);
     expect(statesOf(merge)).toEqual(['FAILED']);
@@ -89,12 +89,12 @@ describe('a job array of Slurm over shards, and a merge behind it', () => {
     expect(existsSync(out)).toBe(false);
 
     const again = submit({ ONLY: '8' });
-    await until('the end of the second merge', () => isOver(again.merge), 60);
+    await until('the end of the second merge', () => isOver(again.merge), 120);
     expect(statesOf(again.merge)).toEqual(['COMPLETED']);
     expect(logOf('merge')).toContain('40 patients: 0 read anew, 40 as they were stored.');
 
     const local = join(newFolder(), 'local');
     expect(cistern(['run', 'unit.yaml', '--out', local], { cwd: folder }).status).toBe(0);
     expect(differences(out, local, join(newFolder(), 'different'))).toEqual([]);
-  }, 240_000);
+  }, 400_000);
 });

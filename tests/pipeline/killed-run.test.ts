@@ -94,6 +94,6 @@ describe('a run that is killed', () => {
       expect(met.halfStored).toBeGreaterThan(0);
       expect(met.reused).toBeGreaterThan(0);
     },
-    30_000 + KILLS * 10_000,
+    30_000 + KILLS * 20_000,
   );
 });
