@@ -2,9 +2,9 @@ import type { FileGroup } from '../ingest/group-files.js';
 import { Problem, shorten } from '../recording/problem.js';
 import { counted, listed } from '../report/words.js';
 import { VERSION } from '../version.js';
-import { shareOut } from './run-shard.js';
 import { type CommandOptions, shardCommand } from './shard-command.js';
 import type { ShardRecord } from './shard-record.js';
+import { shareOut } from './share-out.js';
 
 const MOST_NAMED = 3;
 const MOST_COMMANDS = 20;

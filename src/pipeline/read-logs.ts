@@ -338,8 +338,9 @@ export function logsOfGroup(logs: Logs, id: string | null, report: ReportName): 
   const { alarmedChannels } = logs;
   const ofAll = isAudit ? { alarmsCover, careCover, hasAcknowledgements, alarmedChannels } : NO_COVER;
   const deaths: Logs['deaths'] = isAudit ? logs.deaths : new Map();
-  const studied: PatientLogs['studied'] =
-    report === 'study' ? new Map([...logs.cohort].map(([one, row]) => [one, studyRow(row)])) : new Map();
+  // Of one patient first: of thousands each group would go through the whole table.
+  const cohort = report !== 'study' ? new Map() : id === null ? logs.cohort : only(logs.cohort, id);
+  const studied: PatientLogs['studied'] = new Map([...cohort].map(([one, row]) => [one, studyRow(row)]));
   return id === null
     ? { care, alarms, decisions, targets, deaths, studied, ...ofAll }
     : {
@@ -348,7 +349,7 @@ export function logsOfGroup(logs: Logs, id: string | null, report: ReportName): 
         decisions: only(decisions, id),
         targets: only(targets, id),
         deaths: only(deaths, id),
-        studied: only(studied, id),
+        studied,
         ...ofAll,
       };
 }

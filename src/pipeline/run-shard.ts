@@ -1,6 +1,4 @@
 import { resolve } from 'node:path';
-import type { FileGroup } from '../ingest/group-files.js';
-import { fileState } from '../ingest/text/file-state.js';
 import { Problem } from '../recording/problem.js';
 import { VERSION } from '../version.js';
 import { Crew } from './crew.js';
@@ -11,27 +9,21 @@ import { newToken } from './process-token.js';
 import { programIdentity } from './program-identity.js';
 import { reportGroups } from './report-groups.js';
 import { intoStore, openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
-import type { RunEvent } from './run-event.js';
+import type { RunOptions } from './run-pipeline.js';
 import { shardCommand } from './shard-command.js';
 import { dropShardRecord, writeShardRecord } from './shard-record.js';
 import { shardSettings } from './shard-settings.js';
-import { type Share, sharesOf } from './shares.js';
+import { shareOut } from './share-out.js';
+import type { Share } from './shares.js';
 import { placeOf } from './swap-folder.js';
 import { systemWords } from './system-words.js';
 import { Tally } from './tally.js';
 
-/** How to run a share of a pipeline's patients. */
-export interface ShardOptions extends PipelineOptions {
+/** How to run a share of a pipeline's patients: as all of them, into the store beside the report folder. */
+export interface ShardOptions
+  extends PipelineOptions,
+    Pick<RunOptions, 'out' | 'threads' | 'pages' | 'fresh' | 'onEvent' | 'signal'> {
   readonly shard: Share;
-  /** The report folder, beside which the store lies that all shards share; `./reports/<name>` where left out. */
-  readonly out?: string | undefined;
-  readonly threads?: number | undefined;
-  /** False: the report will be without pages. */
-  readonly pages?: boolean | undefined;
-  /** Read every patient anew, and replace what is stored. */
-  readonly fresh?: boolean | undefined;
-  readonly onEvent?: ((event: RunEvent) => void) | undefined;
-  readonly signal?: AbortSignal | undefined;
 }
 
 /** What a shard has done. */
@@ -47,15 +39,6 @@ export interface ShardOutcome {
   /** Of whom nothing was kept, since the reason may pass; `merge` reads them itself. */
   readonly notKept: readonly { readonly file: string; readonly why: string }[];
 }
-
-const bytesOf = async ({ files }: FileGroup): Promise<number> => {
-  const states = await Promise.all(files.map(({ path }) => fileState(path)));
-  return states.reduce((sum, state) => sum + (state?.bytes ?? 0), 0);
-};
-
-/** By group the number of its share. */
-export const shareOut = async (groups: readonly FileGroup[], of: number): Promise<number[]> =>
-  sharesOf(groups, await Promise.all(groups.map(bytesOf)), of);
 
 /**
  * Reads and reports one share of a pipeline's patients into the store beside the report folder, and writes no report: that is

@@ -1,6 +1,6 @@
-import { fileState } from '../ingest/text/file-state.js';
 import type { KeptPart } from './report-group.js';
 import type { RunEvent } from './run-event.js';
+import { bytesOf } from './share-out.js';
 import type { GroupOutcome, StoredTask } from './stored-group.js';
 
 /** How many patients were read in this run, and how many came out of the store. */
@@ -26,7 +26,7 @@ export class Tally {
   constructor(private readonly tell: (event: RunEvent) => void) {}
 
   async start(pass: 1 | 2, tasks: readonly StoredTask[]): Promise<void> {
-    const sizes = await Promise.all(tasks.map(sizeOf));
+    const sizes = await Promise.all(tasks.map(({ task }) => bytesOf(task.group)));
     tasks.forEach((task, i) => {
       this.bytesOf.set(task, sizes[i]);
     });
@@ -63,9 +63,4 @@ export class Tally {
     const reused = patients.filter(({ id }) => this.reused.has(id) && !this.anew.has(id)).length;
     return { done: patients.length - reused, reused };
   }
-}
-
-async function sizeOf({ task: { group } }: StoredTask): Promise<number> {
-  const states = await Promise.all(group.files.map(({ path }) => fileState(path)));
-  return states.reduce((sum, state) => sum + (state?.bytes ?? 0), 0);
 }
