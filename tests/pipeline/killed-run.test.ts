@@ -22,11 +22,21 @@ const VARIANTS = [
 ];
 const variantOf = (n: number): number => (n % 5 === 4 ? 2 : n % 2);
 
-/** A run in a process of its own that is killed after so many ms; false where it had ended by then. */
-function isKilled(args: readonly string[], cwd: string, afterMs: number): Promise<boolean> {
+/** When a run is to be killed: so many ms after its start, or when so many new entries stand in the store. */
+type Instant = { afterMs: number } | { newEntries: number };
+
+/** A run in a process of its own that is killed at an instant; false where it had ended by then. */
+function isKilled(args: readonly string[], cwd: string, at: Instant): Promise<boolean> {
+  const before = new Set(storedIn(cwd));
+  const added = (): number =>
+    storedIn(cwd).filter((name) => name.endsWith('.result') && !before.has(name)).length;
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, [MAIN, ...args], { cwd, stdio: 'ignore' });
-    const timer = setTimeout(() => child.kill('SIGKILL'), afterMs);
+    const kill = (): boolean => child.kill('SIGKILL');
+    const timer =
+      'afterMs' in at
+        ? setTimeout(kill, at.afterMs)
+        : setInterval(() => added() >= at.newEntries && kill(), 1);
     child.once('error', reject);
     child.once('exit', (code, signal) => {
       clearTimeout(timer);
@@ -65,22 +75,33 @@ describe('a run that is killed', () => {
       const out = join(folder, 'report');
       const isOneOf = (): boolean => variants.some(({ whole }) => differences(out, whole, keep).length === 0);
       const met = { kills: 0, halfStored: 0, reused: 0 };
-      for (let n = 0; n < KILLS; n++) {
+      const isEnough = (): boolean => met.kills > KILLS / 2 && met.halfStored > 0 && met.reused > 0;
+      // A machine that is busy in one moment and idle in the next lets some runs end before their instant.
+      for (let n = 0; n < KILLS || (n < 3 * KILLS && !isEnough()); n++) {
         const variant = variants[variantOf(n)];
         const { args, whole, ms } = variant;
-        // Now and then the run that carries on is killed too. In the first fifth nothing but loading happens.
+        // Now and then the run that carries on is killed too.
         for (let times = share() < 0.25 ? 2 : 1; times > 0; times--) {
           const before = new Set(storedIn(folder));
-          const at = ms * variant.pace * (0.2 + 0.9 * share());
+          // By the clock in turn with by what is done: no clock tells where a busy machine is in the work, and what is
+          // done cannot tell one instant of reading, drawing or swapping in from another. In the first fifth of the time
+          // nothing but loading happens.
+          const at: Instant =
+            n % 2 === 0
+              ? { afterMs: ms * variant.pace * (0.2 + 0.9 * share()) }
+              : { newEntries: 1 + Math.floor(3 * share()) };
           if (!(await isKilled(args, folder, at))) {
             // The machine had other work when the whole run was timed.
-            variant.pace *= 0.8;
+            if ('afterMs' in at) variant.pace *= 0.8;
             continue;
           }
           met.kills++;
           const added = wholeEntries(folder).filter((name) => !before.has(name)).length;
           if (added > 0 && added < PATIENTS) met.halfStored++;
-          expect(!existsSync(out) || isOneOf(), `killed after ${at} ms, kill ${n}: a half report`).toBe(true);
+          expect(
+            !existsSync(out) || isOneOf(),
+            `killed at ${JSON.stringify(at)}, kill ${n}: a half report`,
+          ).toBe(true);
         }
         const { status, stdout, stderr } = cistern(args, { cwd: folder });
         expect([status, stderr]).toEqual([0, '']);
@@ -90,9 +111,7 @@ describe('a run that is killed', () => {
         expect([wholeEntries(folder).length, storedIn(folder).length]).toEqual([PATIENTS, PATIENTS]);
       }
       // Otherwise the instants did not fall into the work, and nothing was tested.
-      expect(met.kills).toBeGreaterThan(KILLS / 2);
-      expect(met.halfStored).toBeGreaterThan(0);
-      expect(met.reused).toBeGreaterThan(0);
+      expect(isEnough(), JSON.stringify(met)).toBe(true);
     },
     30_000 + KILLS * 20_000,
   );
