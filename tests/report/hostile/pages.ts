@@ -1,8 +1,9 @@
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { pageNames } from '../../../src/pipeline/page-name.js';
 import { shorten } from '../../../src/recording/problem.js';
+import type { Draw } from '../../../src/report/charts/spec.js';
 import type { PatientReportName } from '../../../src/report/report-name.js';
 import { visibleText } from '../../../src/report/visible-text.js';
 import { openChromium } from '../../support/chromium.js';
@@ -11,9 +12,24 @@ import { CORPUS } from './corpus.js';
 import { asCell, asHeader, type HostileUnit, hostileUnit } from './hostile-unit.js';
 import { type Looked, Window } from './look.js';
 
+// All patients have the same pressures, so that most charts are drawn from the same spec: each is drawn once.
+vi.mock('../../../src/report/charts/render.js', async (importOriginal) => {
+  const actual = await importOriginal<typeof import('../../../src/report/charts/render.js')>();
+  const drawn = new Map<string, Promise<string>>();
+  const renderSvg: Draw = (spec, key) => {
+    const all = JSON.stringify([key, spec]);
+    const known = drawn.get(all) ?? actual.renderSvg(spec, key);
+    drawn.set(all, known);
+    return known;
+  };
+  return { ...actual, renderSvg };
+});
+
 /** So many texts stand in each field of a unit at once; and so many patients it has. */
 const AT_ONCE = 16;
 const PARTS = 2;
+/** Characters that an id has where it could be wider than its place. */
+const LONG = 24;
 
 const harmless = (n: number): string[] => Array.from({ length: n }, (_, i) => `quiet ${i}`);
 
@@ -107,7 +123,9 @@ export function describeHostilePages(part: number, report: PatientReportName = '
           // As a yes or no: a difference would be printed at great length.
           expect(page.skeleton === quiet[kind], `skeleton of the ${what}`).toBe(true);
         }
-        expect(await strict.overflows(), what).toEqual([]);
+        // Every page has all texts of the unit; a short id makes none of them wider.
+        if (kind === 'index' || i === 0 || [...unit.texts[i]].length > LONG)
+          expect(await strict.overflows(), what).toEqual([]);
       }
     });
   });
