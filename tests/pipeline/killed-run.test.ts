@@ -113,6 +113,6 @@ describe('a run that is killed', () => {
       // Otherwise the instants did not fall into the work, and nothing was tested.
       expect(isEnough(), JSON.stringify(met)).toBe(true);
     },
-    30_000 + KILLS * 20_000,
+    60_000 + KILLS * 40_000,
   );
 });

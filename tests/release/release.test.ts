@@ -54,7 +54,7 @@ describe('a release', () => {
     const install = ['install', '--offline', '--ignore-scripts', '--cache', join(top, 'cache'), one];
     const { status, stderr } = npm('npm', install, folder);
     expect(status, stderr).toBe(0);
-  }, 240_000);
+  }, 600_000);
 
   afterAll(() => rmSync(top, { recursive: true, force: true }));
 
