@@ -59,7 +59,8 @@ export function describeAccessible(
             await page.evaluate(
               `document.querySelectorAll('details').forEach((one) => { one.open = ${isOpen}; })`,
             );
-            expect(await violations(page), `${width} px`).toEqual([]);
+            // What is shown while folded is shown unfolded too, and axe-core takes seconds: folded at one width is enough.
+            if (isOpen || width === widths[0]) expect(await violations(page), `${width} px`).toEqual([]);
             expect(
               await page.evaluate('document.documentElement.scrollWidth'),
               `${width} px`,
