@@ -109,12 +109,15 @@ function numberCells(
   };
 }
 
+/** Lower case, single spaces. */
+const spaced = (text: string): string => text.toLowerCase().replace(/\s+/g, ' ').trim();
+
 function choiceCells(
   choices: Choices,
   { key, header }: FoundColumn,
   { words }: TableColumnChoice,
 ): (text: string) => string | null {
-  const own = new Map(Object.entries(words ?? {}).map(([word, value]) => [word.trim().toLowerCase(), value]));
+  const own = new Map(Object.entries(words ?? {}).map(([word, value]) => [spaced(word), value]));
   const strange = [...own.values()].find((value) => !Object.hasOwn(choices, value));
   if (strange !== undefined) {
     throw new Problem(
@@ -125,7 +128,7 @@ function choiceCells(
   }
   const all = Object.entries(choices);
   return (text) => {
-    const plain = text.toLowerCase().replace(/\s+/g, ' ');
+    const plain = spaced(text);
     return own.get(plain) ?? all.find(([, pattern]) => pattern.test(plain))?.[0] ?? null;
   };
 }

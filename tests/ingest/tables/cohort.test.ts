@@ -156,6 +156,14 @@ describe('a cohort table', () => {
     expect(table.setAside).toEqual([]);
   });
 
+  test('takes words of the file as they stand in it, however many spaces they hold', async () => {
+    const words = { 'Two   eyes': '2', 'one\neye': '1' };
+    const { rows } = await read('cohort', cohort('Pupils', '"two   eyes"', '"One\neye"', ' TWO EYES '), {
+      columns: { pupils: { words } },
+    });
+    expect(rows.slice(1, 4).map(({ pupilsReacting }) => pupilsReacting)).toEqual([2, 1, 2]);
+  });
+
   test('asks for the unit of SBP', async () => {
     expect(await whyRefused('cohort', cohort('SBP', '90'))).toBe(
       'a.csv, line 1, column "SBP": its unit is not given. Write it into the header, as in "systolic ABP (mmHg)", or into the pipeline file under columns, as in sbp: {unit: mmHg}.',
