@@ -2,6 +2,7 @@ import { CHANNEL_NAMES } from '../recording/channel.js';
 import { overlaps } from '../recording/interval.js';
 import { Problem, shorten } from '../recording/problem.js';
 import { byPatientId, counted, listed } from '../report/words.js';
+import { type AlikeId, alikeId, withZeros } from './alike-ids.js';
 import type { LogAccount } from './log-file.js';
 import type { Logs } from './read-logs.js';
 import type { KeptPart } from './report-group.js';
@@ -14,11 +15,12 @@ interface Happened {
   readonly end: number | null;
 }
 
-/** The export whose id is the same number: ids are text, and a spreadsheet drops zeros in front. */
-export function withZeros(id: string, known: readonly string[]): string | undefined {
-  const bare = (text: string): string => text.replace(/^0+(?=\d)/, '');
-  return /^\d+$/.test(id) ? known.find((other) => other !== id && bare(other) === bare(id)) : undefined;
-}
+/** How an id that is written almost like another came about. */
+const ALIKE: Readonly<Record<AlikeId['by'], string>> = {
+  zeros: ' with its zeros lost',
+  looks: ', which looks the same and is written with other characters',
+  spelling: ' in another spelling',
+};
 
 /** Patients of a log of whom there is no export, as a sentence; none where all have one. */
 function withoutExport({ kind, patients }: LogAccount, known: readonly string[]): string[] {
@@ -26,8 +28,8 @@ function withoutExport({ kind, patients }: LogAccount, known: readonly string[])
   if (unknown.length === 0) return [];
   const rows = kind === 'overrides' ? 'decision' : 'row';
   const named = unknown.slice(0, MOST_NAMED).map(([id, n]) => {
-    const other = withZeros(id, known);
-    const hint = other === undefined ? '' : `; is it "${shorten(other)}" with its zeros lost?`;
+    const other = alikeId(id, known);
+    const hint = other === undefined ? '' : `; is it "${shorten(other.id)}"${ALIKE[other.by]}?`;
     return `"${shorten(id)}" (${counted(n, rows)}${hint})`;
   });
   const more = unknown.length - named.length;

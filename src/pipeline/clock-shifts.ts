@@ -2,7 +2,7 @@ import type { ColumnChoices, IngestSettings } from '../ingest/settings.js';
 import { EXPORTED_KINDS } from '../recording/channel.js';
 import { shorten } from '../recording/problem.js';
 import { byPatientId } from '../report/words.js';
-import { withZeros } from './check-logs.js';
+import { withZeros } from './alike-ids.js';
 
 /** Channels of which the pipeline file gives a shift by patient, with those shifts. */
 const byPatient = (columns: ColumnChoices): (readonly [string, Readonly<Record<string, number>>])[] =>

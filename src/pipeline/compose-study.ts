@@ -4,7 +4,7 @@ import type { StudyResult } from '../report/results-study.js';
 import { studyResult } from '../report/study/study-result.js';
 import { byPatientId, counted, listed } from '../report/words.js';
 import { type StudyCohort, type StudyMember, studyCohort } from '../summarize/study/study-cohort.js';
-import { withZeros } from './check-logs.js';
+import { type AlikeId, alikeId } from './alike-ids.js';
 import type { LogAccount } from './log-file.js';
 import { pseudonymsOf } from './pseudonyms.js';
 import type { Logs } from './read-logs.js';
@@ -62,11 +62,26 @@ const named = (ids: readonly string[]): string => {
   return listed(ids.length > MOST_NAMED ? [...shown, `${ids.length - MOST_NAMED} more`] : shown);
 };
 
+/** What a person has to know of an id that is written almost like another, and what to do. */
+const ALIKE: Readonly<Record<AlikeId['by'], readonly [what: string, fix: string]>> = {
+  zeros: [
+    '',
+    'Did a spreadsheet drop the zeros in front? A study would count the patient as one without exports: write ids as the exports have them.',
+  ],
+  looks: [
+    ', which looks the same and is written with other characters: a letter and its accent may be one character or two',
+    'A study would count the patient as one without exports: copy the id from the name of the export, or from inside it, into the table.',
+  ],
+  spelling: [
+    '',
+    'Capitals, spaces and hyphens count. A study would count the patient as one without exports: write ids as the exports have them.',
+  ],
+};
+
 /**
  * A study of those who happen to be written alike would be a study of others than was meant.
  *
- * @throws Problem where a row lacks exports that are there under the same number with zeros in front, and where nobody of the
- * table has any
+ * @throws Problem where a row lacks exports that are there under almost the same id, and where nobody of the table has any
  */
 function refuseMismatch(parts: readonly KeptPart[], { cohort }: Logs): void {
   const exported = parts.filter(({ isStray }) => !isStray).map(({ id }) => id);
@@ -74,11 +89,12 @@ function refuseMismatch(parts: readonly KeptPart[], { cohort }: Logs): void {
   const without = [...cohort.values()].filter(({ id }) => !known.has(id));
   const unclaimed = exported.filter((id) => !cohort.has(id)).sort(byPatientId);
   for (const { id, file, line } of without) {
-    const other = withZeros(id, unclaimed);
+    const other = alikeId(id, unclaimed);
     if (other === undefined) continue;
+    const [what, fix] = ALIKE[other.by];
     throw new Problem(
-      `the row is of patient "${shorten(id)}", and the exports are of "${shorten(other)}"`,
-      'Did a spreadsheet drop the zeros in front? A study would count the patient as one without exports: write ids as the exports have them.',
+      `the row is of patient "${shorten(id)}", and the exports are of "${shorten(other.id)}"${what}`,
+      fix,
       { file, line },
     );
   }

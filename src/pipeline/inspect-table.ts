@@ -45,7 +45,7 @@ export async function inspectTable(
   { zone, missing, columns, logs, zoneIsGiven }: InspectSettings,
 ): Promise<Inspection> {
   const { order } = timeChoice(columns);
-  const own = kind === 'cohort' ? undefined : logs?.[kind]?.columns;
+  const own = logs?.[kind]?.columns;
   const base = { ...EMPTY, file: file.name, kind };
   try {
     const table = await readTable(kind, file, { zone, missing, order, columns: own });
@@ -92,6 +92,6 @@ export async function inspectTable(
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     // What to write in the pipeline file stands under the key of the log there.
-    return { ...base, problem: kind === 'cohort' ? error.message : underKey(error.message, kind) };
+    return { ...base, problem: underKey(error.message, kind) };
   }
 }

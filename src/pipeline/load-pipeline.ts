@@ -89,6 +89,14 @@ function applySet(document: Document, assignment: string): string[] {
   const match = /^([^=]+)=([\s\S]*)$/.exec(assignment);
   if (!match) throw new Problem('a key and a value are expected', 'Write --set key=value.', where);
   const path = match[1].trim().split('.');
+  // No object can hold it as a key, so it would be gone without a word.
+  if (path.includes('__proto__')) {
+    throw new Problem(
+      '"__proto__" is no key',
+      'Write --set key=value with a key of the pipeline file.',
+      where,
+    );
+  }
   const value = parseDocument(match[2]);
   if (value.errors.length > 0) {
     throw new Problem('the value is no YAML', 'Put it into quotes where it holds special characters.', where);

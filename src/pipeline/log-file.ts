@@ -40,6 +40,10 @@ export const underKey = (text: string, kind: LogKind): string =>
       /columns: \{(?!missing|\.\.\.)(?:[^{}]|\{[^{}]*\})*\}/g,
       (columns) => `${kind}: {files: ..., ${columns}}`,
     )
+    .replace(
+      /into the pipeline file under columns, as in (\w+: \{[^{}]*\})/,
+      (_, column: string) => `into the pipeline file, as ${kind}: {files: ..., columns: {${column}}}`,
+    )
     .replace('in the pipeline file under columns', `in the pipeline file under ${kind}, as columns`);
 
 /** What reading a log depends on; dates are taken as in the exports where its own columns say nothing else. */

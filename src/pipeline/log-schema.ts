@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { ColumnSpec, Description } from '../ingest/tables/describe.js';
+import { OUTCOME_SCALES, type OutcomeScale } from '../ingest/tables/outcome.js';
 import { OVERRIDES } from '../ingest/tables/overrides.js';
 import { TABLES } from '../ingest/tables/recognise-table.js';
 
@@ -34,8 +35,17 @@ const files = z.union([text, z.array(text).min(1, { error: 'expected at least on
 /** What may be said of a column, by what it holds. */
 function columnSchema(spec: ColumnSpec): z.ZodType {
   const { type, title } = spec;
+  const hasUnit =
+    (type === 'text' && spec.hasUnit) || (type === 'number' && (spec.quantity ?? spec.units) !== undefined);
   const more = {
-    ...(type === 'text' && spec.hasUnit && { unit: text.optional().describe('Where the header says none') }),
+    ...(hasUnit && { unit: text.optional().describe('Where the header says none') }),
+    ...(type === 'text' &&
+      spec.hasScale && {
+        scale: z
+          .enum(OUTCOME_SCALES, { error: 'expected gos, gose or mortality' })
+          .optional()
+          .describe('Where the header says none'),
+      }),
     ...(type === 'choice' && {
       words: z
         .record(z.string(), text, { error: 'expected words of the file with what each means' })
@@ -82,6 +92,7 @@ type ColumnGiven =
       readonly date?: string;
       readonly order?: 'dayFirst' | 'monthFirst';
       readonly unit?: string;
+      readonly scale?: OutcomeScale;
       readonly words?: Readonly<Record<string, string>>;
     };
 

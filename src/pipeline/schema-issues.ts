@@ -1,5 +1,5 @@
 import { closest, distance } from 'fastest-levenshtein';
-import { type Document, isMap, isNode, isScalar, type LineCounter } from 'yaml';
+import { type Document, isMap, isNode, isScalar, type LineCounter, stringify } from 'yaml';
 import { z } from 'zod';
 import { Problem, shorten, type Where } from '../recording/problem.js';
 import { levellingSchema } from './levelling-schema.js';
@@ -86,8 +86,12 @@ function deepest(issue: Issue, path: Path = []): { issue: Issue; path: Path } {
   return inner.sort((a, b) => b.path.length - a.path.length)[0] ?? { issue, path: here };
 }
 
-const valueText = (value: unknown): string =>
-  value === undefined ? 'nothing' : shorten(typeof value === 'string' ? `"${value}"` : JSON.stringify(value));
+/** As the file may write it; JSON knows no infinity, and would say null. */
+function valueText(value: unknown): string {
+  if (value === undefined || value === null) return 'nothing';
+  if (typeof value === 'number' && !Number.isFinite(value)) return stringify(value).trim();
+  return shorten(typeof value === 'string' ? `"${value}"` : JSON.stringify(value));
+}
 
 /** The first thing that is wrong with a pipeline file, as a sentence with its place. */
 export function issueProblem(issues: readonly Issue[], source: Source): Problem {

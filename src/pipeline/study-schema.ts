@@ -20,6 +20,9 @@ const whole = (low: number, high: number) =>
 /** The feature that rests on optimal CPP. */
 const OF_OPTIMAL = 'cppLessOptimalMmHg';
 
+/** In a shorter window doses and hours tell next to nothing. Own convention. */
+const LEAST_PRIMARY_HOURS = 1;
+
 const MOST_LEVELS = 12;
 const A_PRESSURE = 'expected a pressure from 0 to 150 mmHg';
 
@@ -212,6 +215,12 @@ export function studyOf(file: StudyFileSettings = {}, rules: Rules): StudySettin
   const { outcome = {}, adjusters } = file;
   const primaryHours = file.primaryHours ?? 72;
   const leastHours = file.leastHours ?? 12;
+  if (primaryHours < LEAST_PRIMARY_HOURS) {
+    throw new Problem(
+      `study: primaryHours of ${primaryHours} is a window of less than an hour, and burden is counted in hours`,
+      `Make it ${LEAST_PRIMARY_HOURS} or more; 72 is usual here.`,
+    );
+  }
   if (leastHours > primaryHours) {
     throw new Problem(
       `study: leastHours of ${leastHours} is more than the ${primaryHours} h of the primary window`,

@@ -161,6 +161,23 @@ describe('a study is refused', () => {
     );
   });
 
+  it('where an id is spelt in another way', () => {
+    const parts = [part('heron-1'), part('h\u00e9ron 2'), part('heron-3')];
+    expect(refusal(parts, logsWith(['heron-3', 'Heron_1']))).toBe(
+      'Problem: cohort.csv, line 3: the row is of patient "Heron_1", and the exports are of "heron-1". Capitals, spaces and hyphens count. A study would count the patient as one without exports: write ids as the exports have them.',
+    );
+    // Where exports have both, they are two patients; other letters and digits are another patient.
+    expect(refusal([...parts, part('Heron-1')], logsWith(['heron-1', 'Heron-1', 'heron-11', 'heron2']))).toBe(
+      'it was not refused',
+    );
+  });
+
+  it('where an id looks the same and is not', () => {
+    expect(refusal([part('h\u00e9ron 2'), part('a')], logsWith(['he\u0301ron 2', 'a']))).toBe(
+      'Problem: cohort.csv, line 2: the row is of patient "he\u0301ron 2", and the exports are of "h\u00e9ron 2", which looks the same and is written with other characters: a letter and its accent may be one character or two. A study would count the patient as one without exports: copy the id from the name of the export, or from inside it, into the table.',
+    );
+  });
+
   it('where nobody of the table has exports', () => {
     const beds = ['bed-2', 'bed-10', 'bed-1', 'bed-3', 'bed-4'].map((id) => part(id));
     expect(refusal(beds, logsWith(['31', '4', '12', '100', '9']))).toBe(

@@ -294,6 +294,10 @@ describe('cistern deidentify refuses', () => {
     mkdirSync(join(folder, 'strange'));
     writeFileSync(join(folder, 'strange/bed-7.csv'), 'x');
     symlinkSync(join(folder, 'exports'), join(folder, 'link'));
+    mkdirSync(join(folder, 'empty'));
+    symlinkSync(join(folder, 'empty'), join(folder, 'to-empty'));
+    symlinkSync(join(folder, 'empty/k.csv'), join(folder, 'to-key.csv'));
+    symlinkSync(join(folder, 'shared'), join(folder, 'to-shared'));
   });
 
   const NEW = 'Choose a new folder with --out: what lies in a shared folder is passed on with it.';
@@ -336,6 +340,20 @@ describe('cistern deidentify refuses', () => {
     ],
     ['a folder around the exports', '.', '../k.csv', `holds exports, which the set is made from. ${NEW}`],
     ['a key in the shared folder', 'shared', 'shared/k.csv', 'lies in the shared folder'],
+    ['a key in it by another way', 'shared', 'exports/../shared/k.csv', 'lies in the shared folder'],
+    ['a key in it behind a link', 'empty', 'to-empty/k.csv', 'lies in the shared folder'],
+    [
+      'a key that is a link into it',
+      'empty',
+      'to-key.csv',
+      'to-key.csv exists already. Give --key another name',
+    ],
+    [
+      'a key behind a link to a folder that is not there yet',
+      'shared',
+      'to-shared/k.csv',
+      'cannot be written (its folder is not there). Give --key another place.',
+    ],
     [
       'a key among the exports',
       'shared',
@@ -356,6 +374,16 @@ describe('cistern deidentify refuses', () => {
     expect(existsSync(join(folder, 'shared'))).toBe(false);
   });
 
+  it('a key that a broken run has left, and says so', async () => {
+    writeFileSync(join(folder, 'left.csv'), '');
+    const { status, stderr } = await share(folder, [], 'shared', 'left.csv');
+    expect(status).toBe(2);
+    expect(stderr).toContain(
+      'left.csv exists already and is empty: a run that was broken off has left it, or one is at work now. Where none is, remove it: no set was written with it. Or give --key another name.',
+    );
+    expect(statSync(join(folder, 'left.csv')).size).toBe(0);
+  });
+
   it('to go on where it is interrupted, and leaves neither a key nor half a set', async () => {
     const controller = new AbortController();
     const [out, key] = [join(folder, 'shared'), join(folder, 'k.csv')];
@@ -364,7 +392,7 @@ describe('cistern deidentify refuses', () => {
       onGroup: () => controller.abort(),
     });
     await expect(running).rejects.toThrow(/abort/);
-    expect(readdirSync(folder).filter((name) => /shared|k\.csv/.test(name))).toEqual([]);
+    expect(readdirSync(folder).filter((name) => /^\.?shared|^k\.csv/.test(name))).toEqual([]);
   });
 
   it('days for elapsed times, and a set of nobody, and leaves no key behind', async () => {
@@ -378,6 +406,6 @@ describe('cistern deidentify refuses', () => {
       'no patient could be read, so there is nothing to share (patient broken-8: ',
     );
     expect(existsSync(join(folder, 'key.csv'))).toBe(false);
-    expect(readdirSync(folder).filter((name) => name.includes('shared'))).toEqual([]);
+    expect(readdirSync(folder).filter((name) => /^\.?shared/.test(name))).toEqual([]);
   });
 });

@@ -165,6 +165,18 @@ describe('a study in a pipeline file', () => {
       'unit.yaml: study: leastHours of 12 is more than the 10 h of the primary window. No patient could count: make leastHours smaller, or primaryHours larger.',
     ],
     [
+      'study: {primaryHours: 0.5, leastHours: 0}',
+      'unit.yaml: study: primaryHours of 0.5 is a window of less than an hour, and burden is counted in hours. Make it 1 or more; 72 is usual here.',
+    ],
+    [
+      'study: {primaryHours: .inf}',
+      'unit.yaml, line 4: study.primaryHours: expected a number of hours, not .inf. Mend the value.',
+    ],
+    [
+      'study: {leastHours: .nan}',
+      'unit.yaml, line 4: study.leastHours: expected a number of hours, not .nan. Mend the value.',
+    ],
+    [
       'study: {leastHours: 80}',
       'unit.yaml: study: leastHours of 80 is more than the 72 h of the primary window. ',
     ],
@@ -270,6 +282,9 @@ describe('a study in a pipeline file', () => {
     );
     expect(refusal(good, ['study.outcome.scale=gos', 'study.outcome.favourableFrom=7'])).toContain(
       '--set study.outcome.favourableFrom=7: study.outcome.favourableFrom: expected a level of the GOS from 2 to 5, not 7.',
+    );
+    expect(refusal(good, ['study.features.__proto__=1'])).toBe(
+      'Problem: --set study.features.__proto__=1: "__proto__" is no key. Write --set key=value with a key of the pipeline file.',
     );
   });
 

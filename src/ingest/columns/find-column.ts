@@ -25,6 +25,7 @@ export function columnNamed(headers: readonly string[], header: string): number 
 /**
  * The column that is `what`: the one that the pipeline file chose, or the only one that fits.
  *
+ * @param key under which the pipeline file chooses it, for the message
  * @returns -1 where none fits
  * @throws Problem where the chosen one is not there, or several fit
  */
@@ -33,6 +34,7 @@ export function findColumn(
   what: string,
   fits: (index: number) => boolean,
   chosen: string | undefined,
+  key?: string,
 ): number {
   if (chosen !== undefined) {
     const index = columnNamed(headers, chosen);
@@ -47,7 +49,9 @@ export function findColumn(
   if (fitting.every((i) => headers[i] === headers[fitting[0]])) throw standsTwice(headers[fitting[0]]);
   throw new Problem(
     `${listed(fitting.map((i) => headers[i]))} could each be ${what}`,
-    'Name the right one in the pipeline file under columns.',
+    key === undefined
+      ? 'Name the right one in the pipeline file under columns.'
+      : `Name the right one in the pipeline file, as columns: {${key}: "${shorten(headers[fitting[0]])}"}.`,
   );
 }
 

@@ -96,7 +96,11 @@ function numberCells(
     }
     const value = convert(read);
     if (value < low || value > high) {
-      return new CellFault(`${shorten(text)} lies outside ${low} to ${high}`, fix ?? CORRECT_CELL);
+      const converted = value === read ? '' : ` is ${Number(value.toPrecision(4))} once converted, and`;
+      return new CellFault(
+        `${shorten(text)}${converted} lies outside ${low} to ${high}`,
+        fix ?? CORRECT_CELL,
+      );
     }
     if (whole && !Number.isInteger(value)) {
       return new CellFault(`${shorten(text)} is no whole number`, CORRECT_CELL);
@@ -105,12 +109,15 @@ function numberCells(
   };
 }
 
+/** Lower case, single spaces. */
+const spaced = (text: string): string => text.toLowerCase().replace(/\s+/g, ' ').trim();
+
 function choiceCells(
   choices: Choices,
   { key, header }: FoundColumn,
   { words }: TableColumnChoice,
 ): (text: string) => string | null {
-  const own = new Map(Object.entries(words ?? {}).map(([word, value]) => [word.trim().toLowerCase(), value]));
+  const own = new Map(Object.entries(words ?? {}).map(([word, value]) => [spaced(word), value]));
   const strange = [...own.values()].find((value) => !Object.hasOwn(choices, value));
   if (strange !== undefined) {
     throw new Problem(
@@ -121,7 +128,7 @@ function choiceCells(
   }
   const all = Object.entries(choices);
   return (text) => {
-    const plain = text.toLowerCase().replace(/\s+/g, ' ');
+    const plain = spaced(text);
     return own.get(plain) ?? all.find(([, pattern]) => pattern.test(plain))?.[0] ?? null;
   };
 }
@@ -184,7 +191,12 @@ export function cellReader(
       const count = numberCells(counted, numbers, (value) => value);
       return orMissing((text, line, after) => {
         const match = MONTHS.exec(text);
-        if (!match && !countsMonths(column)) return date(text, line, after);
+        if (!match && !countsMonths(column)) {
+          const read = date(text, line, after);
+          return read instanceof CellFault && read.kind === 'unreadable'
+            ? new CellFault(read.what, `${read.fix} Months after the injury are written as 6 months.`)
+            : read;
+        }
         const months = count(match?.[1] ?? text, line);
         return months instanceof CellFault ? months : { months };
       });

@@ -127,7 +127,7 @@ export const COHORT_COLUMNS = {
     example: 'SBP (mmHg)',
     names: [
       named(
-        'sbp|(admission|lowest|first|lowest admission) sbp|sbp (admission|on admission|at admission|lowest)|systolic|systolic (blood pressure|bp|pressure)',
+        'sbp|(admission|lowest|first|lowest admission) sbp|sbp (admission|on admission|at admission|lowest)|systolic|systolic (blood pressure|a?bp|pressure)',
       ),
     ],
   },
@@ -211,6 +211,7 @@ export const COHORT_COLUMNS = {
   },
   outcome: {
     type: 'text',
+    hasScale: true,
     title: 'the outcome',
     example: 'GOSE',
     names: [

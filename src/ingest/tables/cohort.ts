@@ -3,8 +3,9 @@ import type { ZoneClock } from '../../recording/zone.js';
 import { CORRECT_CELL } from '../rows/correct-cell.js';
 import { CellFault } from './cell-fault.js';
 import { COHORT_COLUMNS } from './cohort-columns.js';
-import type { Moment, RowOf, RowPlace } from './describe.js';
+import { isBefore, type Moment, type RowOf, type RowPlace } from './describe.js';
 import { type Outcome, outcomeReader } from './outcome.js';
+import { ORDER_FIX } from './read-cells.js';
 import type { TableContext, TableDefinition } from './table-definition.js';
 
 type Cells = RowOf<typeof COHORT_COLUMNS>;
@@ -86,6 +87,22 @@ function deathContradiction(
     : null;
 }
 
+/** What cannot come behind a death. */
+const BEFORE_DEATH = ['withdrawn', 'brainDeath'] as const;
+
+/** A death that lies before what it cannot; null where all times go together, or are not known. */
+function earlyDeath({ death, ...cells }: Cells, { column }: TableContext): CellFault | null {
+  const diedAt = death?.at;
+  if (!diedAt) return null;
+  const key = BEFORE_DEATH.find((one) => {
+    const at = cells[one]?.at;
+    return at && isBefore(diedAt, at);
+  });
+  if (key === undefined) return null;
+  const what = `the death is before "${shorten(column(key)?.header ?? key)}"`;
+  return new CellFault(what, ORDER_FIX, 'order').in(column('death')?.header ?? 'death');
+}
+
 /** Milliseconds UTC before which an outcome was surely not assessed; null where the table does not say. */
 function earliestAssessment(assessed: CohortRow['assessed'], injury: Moment | null): number | null {
   if (!assessed) return null;
@@ -109,7 +126,7 @@ export const COHORT_TABLE: TableDefinition<typeof COHORT_COLUMNS, CohortRow> = {
     const months = monthsInHeader(context.column('outcome')?.name ?? '');
     const byHeader = context.column('assessed') || months === null ? null : { months };
     return (cells) => {
-      const contradiction = gcsContradiction(cells);
+      const contradiction = gcsContradiction(cells) ?? earlyDeath(cells, context);
       if (contradiction) return contradiction;
       const { pupils, age, sbp, outcome: text, ...row } = cells;
       const outcome = text === null ? null : readOutcome(text, row.line);

@@ -38,6 +38,8 @@ export type ColumnSpec = Common &
         readonly type: 'text';
         /** It holds numbers with a unit, which the pipeline file may give. */
         readonly hasUnit?: true;
+        /** It holds outcomes on a scale, which the pipeline file may name. */
+        readonly hasScale?: true;
       }
     | {
         readonly type: 'number';

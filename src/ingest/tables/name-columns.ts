@@ -118,16 +118,21 @@ export function findTableColumns(
   const isFree = (i: number): boolean => !chosen.has(headers[i]);
   const found = entries.flatMap(([key, spec]): FoundColumn[] => {
     const choice = choiceOf(settings, key);
-    const find = (header: string | undefined, tests: FoundColumn['spec']['names']): number => {
+    const find = (
+      header: string | undefined,
+      tests: FoundColumn['spec']['names'],
+      asKey?: string,
+    ): number => {
       if (header !== undefined) return findColumn(headers, spec.title, () => false, header);
       for (const test of tests) {
-        const index = findColumn(headers, spec.title, (i) => isFree(i) && test(names[i].name), undefined);
+        const fits = (i: number): boolean => isFree(i) && test(names[i].name);
+        const index = findColumn(headers, spec.title, fits, undefined, asKey);
         if (index >= 0) return index;
       }
       return -1;
     };
     const dateNames = 'dateNames' in spec ? spec.dateNames : undefined;
-    const index = find(choice.header, spec.names);
+    const index = find(choice.header, spec.names, key);
     const date =
       choice.header !== undefined && choice.date === undefined
         ? -1

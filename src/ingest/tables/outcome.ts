@@ -8,14 +8,13 @@ import { yesOrNo } from './yes-or-no.js';
  * Scales of outcome: the Glasgow Outcome Scale (Jennett & Bond, Lancet 1975;1:480-4), its extended form (Wilson,
  * Pettigrew & Teasdale, J Neurotrauma 1998;15:573-85), or whether the patient lived.
  */
-export type OutcomeScale = 'gos' | 'gose' | 'mortality';
+export const OUTCOME_SCALES = ['gos', 'gose', 'mortality'] as const;
+export type OutcomeScale = (typeof OUTCOME_SCALES)[number];
 
 /** How a patient fared. */
 export type Outcome =
   | { readonly scale: 'gos' | 'gose'; readonly value: number }
   | { readonly scale: 'mortality'; readonly isDead: boolean };
-
-const SCALES: readonly OutcomeScale[] = ['gos', 'gose', 'mortality'];
 
 /** Names of the trade. Common practice, no source. */
 const DEAD = /^(?:dead|death|died|deceased|not alive|non ?survivor|d)$/;
@@ -65,7 +64,7 @@ function scaleOf(context: TableContext): OutcomeScale | null {
   const column = context.column('outcome');
   if (!column) return null;
   const { scale: chosen } = context.choice('outcome');
-  const scale = SCALES.find((known) => known === chosen?.toLowerCase());
+  const scale = OUTCOME_SCALES.find((known) => known === chosen?.toLowerCase());
   if (chosen !== undefined && !scale) {
     throw new Problem(
       `"${shorten(chosen)}" is no scale of outcome`,

@@ -15,7 +15,8 @@ export interface ReadColumn {
   readonly textOf: (cells: readonly string[]) => string;
 }
 
-const ORDER_FIX = 'Correct the cell, or look at the clocks that the two times come from.';
+/** What to do about times that cannot come in this order. */
+export const ORDER_FIX = 'Correct the cell, or look at the clocks that the two times come from.';
 
 /** The moment that a value names, if it names one. */
 function momentIn(value: CellValue | null): Moment | null {

@@ -11,6 +11,7 @@ import { COHORT_TABLE } from './cohort.js';
 import { TARGET_TABLE } from './cpp-targets.js';
 import { keysIn, tableScore } from './name-columns.js';
 import { OCCUPANCY_TABLE } from './occupancy.js';
+import { scaleNamed } from './outcome.js';
 
 /** The kinds of logs and tables, by their key in the pipeline file. */
 export const TABLES = {
@@ -50,13 +51,9 @@ export function recogniseTable(headers: readonly string[]): TableKind | null {
   };
   const cohort = keysIn(headers, COHORT_TABLE);
   const measured = cohort.filter((key) => !['id', 'injury', 'admission'].includes(key));
-  if (
-    fits('cohort') &&
-    measured.length >= LEAST_COHORT_KEYS &&
-    OF_PATIENTS.some((key) => cohort.includes(key))
-  ) {
-    return 'cohort';
-  }
+  const saysEnough = measured.length >= LEAST_COHORT_KEYS && OF_PATIENTS.some((key) => cohort.includes(key));
+  // A scale of outcome stands in no other table.
+  if (fits('cohort') && (saysEnough || names.some((name) => scaleNamed(name) !== null))) return 'cohort';
   // A parameter with its values is an export with a row a value, unless it says what only alarms have.
   const sign = names.some(saysValue) ? ['priority', 'acknowledged'] : ['priority', 'acknowledged', 'limit'];
   const saysAlarm = names.some((name) => /\balarms?\b/.test(name));

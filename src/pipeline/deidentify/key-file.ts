@@ -1,4 +1,4 @@
-import { open, rm } from 'node:fs/promises';
+import { open, rm, stat } from 'node:fs/promises';
 import { Problem } from '../../recording/problem.js';
 import type { ZoneClock } from '../../recording/zone.js';
 import type { PatientTimes } from '../../report/deidentify/shared-times.js';
@@ -38,6 +38,12 @@ export interface HeldKey {
   discard(): Promise<void>;
 }
 
+/** True where a file holds nothing, as a key does until its set is ready. */
+async function isEmpty(path: string): Promise<boolean> {
+  const entry = await stat(path).catch(() => null);
+  return entry?.isFile() === true && entry.size === 0;
+}
+
 /**
  * Makes the key file, for its owner alone, before anything is read: one that is there already is never written over.
  *
@@ -49,6 +55,12 @@ export async function holdKey(path: string): Promise<HeldKey> {
     await made.close();
   } catch (error) {
     const { code = String(error) } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST' && (await isEmpty(path))) {
+      throw new Problem(
+        `the key file ${path} exists already and is empty: a run that was broken off has left it, or one is at work now`,
+        'Where none is, remove it: no set was written with it. Or give --key another name.',
+      );
+    }
     if (code === 'EEXIST') {
       throw new Problem(
         `the key file ${path} exists already`,

@@ -103,6 +103,25 @@ describe('a cohort table', () => {
       '2031-02-11 10:00,2031-02-10',
       'column "Death": "2031-02-10" is before "Injury", "2031-02-11 10:00"',
     ],
+    [
+      'Treatment withdrawn,Death',
+      '2031-02-12 10:00,2031-02-12 11:00',
+      '2031-02-12 10:00,2031-02-12 09:00',
+      'column "Death": the death is before "Treatment withdrawn"',
+    ],
+    [
+      'Brain death,Death',
+      '2031-02-12,2031-02-12 11:00',
+      '2031-02-12,2031-02-11',
+      'column "Death": the death is before "Brain death"',
+    ],
+    ['SBP (kPa)', '12', '100', 'column "SBP (kPa)": 100 is 750.1 once converted, and lies outside 0 to 300'],
+    [
+      'Age (months)',
+      '30',
+      '1500',
+      'column "Age (months)": 1500 is 125 once converted, and lies outside 0 to 120',
+    ],
     ['Death', '2031-02-11', 'maybe', 'column "Death": "maybe" is no time that can be read'],
     [
       'Monitoring from,Monitoring to',
@@ -120,6 +139,12 @@ describe('a cohort table', () => {
     ['a death on the day of the assessment', 'GOSE,Assessed,Death', '6,2031-08-11,2031-08-11'],
     ['a death near the month of the assessment', 'GOSE at 6 months,Injury,Death', '6,2031-02-11,2031-07-20'],
     ['a death when nobody says when the outcome was assessed', 'GOSE,Death', '6,2031-02-20'],
+    ['a withdrawal on the day of the death', 'Treatment withdrawn,Death', '2031-02-12,2031-02-12 00:30'],
+    [
+      'a withdrawal behind brain death',
+      'Brain death,Treatment withdrawn',
+      '2031-02-12 10:00,2031-02-12 12:00',
+    ],
     ['a death outside of the hospital', 'GOSE at 6 months,Hospital death', '1,no'],
   ])('believes %s', async (_, header, row) => {
     const table = await read('cohort', cohort(header, row));
@@ -131,12 +156,27 @@ describe('a cohort table', () => {
     expect(table.setAside).toEqual([]);
   });
 
+  test('takes words of the file as they stand in it, however many spaces they hold', async () => {
+    const words = { 'Two   eyes': '2', 'one\neye': '1' };
+    const { rows } = await read('cohort', cohort('Pupils', '"two   eyes"', '"One\neye"', ' TWO EYES '), {
+      columns: { pupils: { words } },
+    });
+    expect(rows.slice(1, 4).map(({ pupilsReacting }) => pupilsReacting)).toEqual([2, 1, 2]);
+  });
+
   test('asks for the unit of SBP', async () => {
     expect(await whyRefused('cohort', cohort('SBP', '90'))).toBe(
       'a.csv, line 1, column "SBP": its unit is not given. Write it into the header, as in "systolic ABP (mmHg)", or into the pipeline file under columns, as in sbp: {unit: mmHg}.',
     );
     const { rows } = await read('cohort', cohort('SBP', '90'), { columns: { sbp: { unit: 'mmHg' } } });
     expect(rows[0].sbpMmHg).toBe(90);
+  });
+
+  test('says how an assessment is written', async () => {
+    const rows = ['-6 months', '180 days', 'six months'].map((text, i) => `${i},5,2031-02-11,${text}\n`);
+    expect(await whyRefused('cohort', `ID,GOSE,Injury,Outcome assessed\n${rows.join('')}`)).toBe(
+      'a.csv, line 2: 3 of 3 rows cannot be used, this one first: column "Outcome assessed": "-6 months" is no time that can be read. Times are expected as 2031-02-11 02:10:00, with or without an offset. Months after the injury are written as 6 months.',
+    );
   });
 
   test('reads ages in months, and refuses units that are none', async () => {

@@ -87,7 +87,7 @@ describe('the columns', () => {
       'two could be it',
       'Bed,Onset,Alarm start,Parameter\n4,x,x,ICP\n',
       {},
-      'a.csv, line 1: "Onset", "Alarm start" could each be the onset. Name the right one in the pipeline file under columns.',
+      'a.csv, line 1: "Onset", "Alarm start" could each be the onset. Name the right one in the pipeline file, as columns: {onset: "Onset"}.',
     ],
     [
       'the one that was named is not there',
