@@ -95,6 +95,8 @@ function earlyDeath({ death, ...cells }: Cells, { column }: TableContext): CellF
   const diedAt = death?.at;
   if (!diedAt) return null;
   const key = BEFORE_DEATH.find((one) => {
+    // Death may be dated when the brain is found to have died, and the ventilator stopped a day later.
+    if (one === 'withdrawn' && cells.brainDeath) return false;
     const at = cells[one]?.at;
     return at && isBefore(diedAt, at);
   });

@@ -139,6 +139,11 @@ describe('a cohort table', () => {
     ['a death on the day of the assessment', 'GOSE,Assessed,Death', '6,2031-08-11,2031-08-11'],
     ['a death near the month of the assessment', 'GOSE at 6 months,Injury,Death', '6,2031-02-11,2031-07-20'],
     ['a death when nobody says when the outcome was assessed', 'GOSE,Death', '6,2031-02-20'],
+    [
+      'a withdrawal a day after a death that was dated when the brain had died',
+      'Brain death,Treatment withdrawn,Death',
+      '2031-02-12 10:00,2031-02-13 09:00,2031-02-12 10:00',
+    ],
     ['a withdrawal on the day of the death', 'Treatment withdrawn,Death', '2031-02-12,2031-02-12 00:30'],
     [
       'a withdrawal behind brain death',
