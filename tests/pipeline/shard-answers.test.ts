@@ -84,17 +84,20 @@ describe('a shard is refused before it reads anything', () => {
       'notes/mine.txt/report',
       'the folder NOTES/mine.txt/report cannot be written (ENOTDIR: a file stands where a folder is meant). Choose another with --out.',
     ],
-  ])('%s, and so is a merge', async (_, out, why) => {
+  ])('%s, and a merge likewise, which can stand nowhere else', async (_, out, why) => {
     const folder = unitOf(1);
     mkdirSync(join(folder, 'notes'));
     writeFileSync(join(folder, 'notes/mine.txt'), 'kept');
     const said = `cistern: ${why.replaceAll('NOTES', join(folder, 'notes'))}\n`;
-    for (const words of [
-      ['run', 'unit.yaml', '--shard', '1/1'],
-      ['merge', 'unit.yaml'],
-    ]) {
+    const mend =
+      'A merge has to be given the --out of its shards, since what they have stored lies beside it: mend that, then merge again.\n';
+    const merged = said.replace(/Choose another .*\n/, mend);
+    for (const [words, told] of [
+      [['run', 'unit.yaml', '--shard', '1/1'], said],
+      [['merge', 'unit.yaml'], merged],
+    ] as const) {
       const { status, stderr, progress } = await commandLine([...words, '--out', out, ...PLAIN], folder);
-      expect([status, stderr, progress]).toEqual([2, said, []]);
+      expect([status, stderr, progress]).toEqual([2, told, []]);
     }
     expect(readdirSync(folder).sort()).toEqual(['exports', 'notes', 'unit.yaml']);
     expect(readdirSync(join(folder, 'notes'))).toEqual(['mine.txt']);
