@@ -28,7 +28,7 @@ function paper(text: string): Paper {
 
 /** `3/8`. */
 function share(text: string): Share {
-  const match = /^(\d{1,6})\/(\d{1,6})$/.exec(text);
+  const match = /^(\d+)\/(\d+)$/.exec(text);
   if (!match) throw new InvalidArgumentError('A share as 3/8 is expected: the third of eight.');
   const [number, of] = [Number(match[1]), Number(match[2])];
   if (of < 1 || of > MOST_SHARES) {

@@ -34,12 +34,22 @@ function tableText(logs: RunOutcome['unit']['logs']): string[] {
 }
 
 /** What a shard prints once it has stored its share. */
-export function shardText({ shard, store, groups, ofGroups, rowsRead, failed }: ShardOutcome): string {
+export function shardText({
+  shard,
+  store,
+  groups,
+  ofGroups,
+  rowsRead,
+  failed,
+  notKept,
+  merge,
+}: ShardOutcome): string {
+  const stored = groups - notKept.length;
   const near = relative('.', store);
   return lines([
-    `Shard ${shard.number} of ${shard.of}: ${groups} of ${counted(ofGroups, 'patient')} stored in ${near.startsWith('..') ? store : near}, ${failed.length} failed.`,
+    `Shard ${shard.number} of ${shard.of}: ${stored} of ${counted(ofGroups, 'patient')} stored in ${near.startsWith('..') ? store : near}, ${failed.length} failed.`,
     `Rows read ${rowsRead}.`,
-    'Once all shards are there: cistern merge, with the same pipeline file and options.',
+    `Once all shards are there: ${merge}`,
     '',
   ]);
 }

@@ -2,7 +2,7 @@ import type { FileGroup } from '../ingest/group-files.js';
 import { Problem, shorten } from '../recording/problem.js';
 import { counted, listed } from '../report/words.js';
 import { VERSION } from '../version.js';
-import { type CommandOptions, shardCommand } from './shard-command.js';
+import { type CommandOptions, runCommand, shardCommand } from './shard-command.js';
 import type { ShardRecord } from './shard-record.js';
 import { shareOut } from './share-out.js';
 
@@ -44,7 +44,7 @@ function whyLacking(record: ShardRecord | undefined, { program, settings }: Merg
   }
   if (record.settings !== settings)
     return 'run on another pipeline file, other options or other logs than this merge';
-  return 'done, and these files have changed since or what was stored of them is damaged';
+  return 'done, and these files are new or have changed since, or what was stored of them is damaged';
 }
 
 /**
@@ -70,9 +70,14 @@ export async function lackingProblem(
   const are = lacking.length === 1 ? 'is' : 'are';
   const of = countOf(found);
   if (of === null) {
+    // They may be killed or still at work, or a merge came since, which takes away what shards said of themselves.
+    const few =
+      lacking.length < groups.length
+        ? ` Where only few are lacking, ${runCommand(given, options)} reads them here, and takes the others as they are stored.`
+        : '';
     return new Problem(
-      `merge: ${lacking.length} of ${all} ${are} not in the store, and no shard has come to its end there`,
-      `Run all shards, as ${shardCommand(given, options, { number: 1, of: 8 })}, into the same --out.`,
+      `merge: ${lacking.length} of ${all} ${are} not in the store (${named(lacking)}), and no shard has come to its end there`,
+      `Run all shards, as ${shardCommand(given, options, { number: 1, of: 8 })}, into the same --out.${few}`,
     );
   }
   const shares = await shareOut(groups, of);

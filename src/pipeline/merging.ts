@@ -38,3 +38,12 @@ export async function mergingOf(
     isStoredOnly: ({ files }) => !files.some(({ name }) => notKept.has(name)),
   };
 }
+
+/** What a merge says where its folder cannot take the report: in another one, which a run may choose, nothing is stored. */
+export function mergingProblem(error: unknown): unknown {
+  if (!(error instanceof Problem) || !error.fix.startsWith('Choose another')) return error;
+  return new Problem(
+    error.what,
+    'A merge has to be given the --out of its shards, since what they have stored lies beside it: mend that, then merge again.',
+  );
+}

@@ -11,6 +11,21 @@ export type RunEvent =
   | PatientEvent
   | PrintEvent
   | {
+      /** A shard has come to its end, and writes no report. */
+      readonly event: 'stored';
+      readonly shard: number;
+      /** So many shards. */
+      readonly of: number;
+      /** Where the results are stored. */
+      readonly folder: string;
+      readonly done: number;
+      readonly reused: number;
+      readonly failed: number;
+      /** Groups of files of which nothing was kept, since the reason may pass; the merge reads them. */
+      readonly notKept: number;
+      readonly seconds: number;
+    }
+  | {
       readonly event: 'written';
       readonly folder: string;
       readonly done: number;

@@ -11,7 +11,7 @@ import { Crew } from './crew.js';
 import { findInputs, type Inputs } from './find-inputs.js';
 import { lackingProblem } from './lacking.js';
 import { loadPipeline, type Pipeline, type PipelineOptions } from './load-pipeline.js';
-import { mergingOf } from './merging.js';
+import { mergingOf, mergingProblem } from './merging.js';
 import type { Paper } from './print/paper.js';
 import type { Printer } from './print/print-page.js';
 import { printPages, type Unprinted, unprintedWarnings } from './print/print-pages.js';
@@ -83,6 +83,8 @@ export async function runPipeline(given: string, options: RunOptions = {}): Prom
   const crew = Crew.for(inputs.groups.length, options.threads);
   try {
     return await reportAs(given, pipeline, { ...inputs, folder, crew, startedAt, printer }, options);
+  } catch (error) {
+    throw options.merge ? mergingProblem(error) : error;
   } finally {
     await crew?.end();
   }

@@ -10,12 +10,12 @@ import { programIdentity } from './program-identity.js';
 import { reportGroups } from './report-groups.js';
 import { intoStore, openStore, type ResultStore, storeFolder, tidyStore } from './result-store.js';
 import type { RunOptions } from './run-pipeline.js';
-import { shardCommand } from './shard-command.js';
+import { mergeCommand, shardCommand } from './shard-command.js';
 import { dropShardRecord, writeShardRecord } from './shard-record.js';
 import { shardSettings } from './shard-settings.js';
 import { shareOut } from './share-out.js';
 import type { Share } from './shares.js';
-import { placeOf } from './swap-folder.js';
+import { reportPlace } from './swap-folder.js';
 import { systemWords } from './system-words.js';
 import { Tally } from './tally.js';
 
@@ -38,6 +38,8 @@ export interface ShardOutcome {
   readonly failed: readonly { readonly id: string; readonly why: string }[];
   /** Of whom nothing was kept, since the reason may pass; `merge` reads them itself. */
   readonly notKept: readonly { readonly file: string; readonly why: string }[];
+  /** The command that writes the report, once all shards are there. */
+  readonly merge: string;
 }
 
 /**
@@ -49,6 +51,7 @@ export interface ShardOutcome {
  * @throws Problem where not all of the share could be stored, with the command that mends it
  */
 export async function runShard(given: string, options: ShardOptions): Promise<ShardOutcome> {
+  const startedAt = Date.now();
   const { shard, signal, threads, pages: hasPages = true, fresh: isFresh = false } = options;
   const pipeline = await loadPipeline(given, options);
   const { settings } = pipeline;
@@ -58,7 +61,7 @@ export async function runShard(given: string, options: ShardOptions): Promise<Sh
   const crew = Crew.for(mine.length, threads);
   try {
     const program = await programIdentity();
-    const folder = storeFolder(await placeOf(resolve(options.out ?? `reports/${settings.name}`)));
+    const folder = storeFolder(await reportPlace(resolve(options.out ?? `reports/${settings.name}`)));
     const store: ResultStore = { folder, token: newToken(), program, isFresh };
     const again = shardCommand(given, options, shard);
     const unusable = await openStore(store);
@@ -101,14 +104,26 @@ export async function runShard(given: string, options: ShardOptions): Promise<Sh
       await intoStore(store, () => writeShardRecord(store, record)).catch((error) => {
         throw unstored(folder, (error as NodeJS.ErrnoException).code ?? String(error), again);
       });
+      const failed = parts.flatMap(({ id, problem }) => (problem === null ? [] : [{ id, why: problem }]));
+      options.onEvent?.({
+        event: 'stored',
+        shard: shard.number,
+        of: shard.of,
+        folder,
+        ...tally.counts(parts),
+        failed: failed.length,
+        notKept: notKept.length,
+        seconds: (Date.now() - startedAt) / 1000,
+      });
       return {
         shard,
         store: folder,
         groups: mine.length,
         ofGroups: groups.length,
         rowsRead: parts.reduce((sum, { rowsRead }) => sum + rowsRead, 0),
-        failed: parts.flatMap(({ id, problem }) => (problem === null ? [] : [{ id, why: problem }])),
+        failed,
         notKept,
+        merge: mergeCommand(given, options),
       };
     } finally {
       await tidyStore(store, null, 0).catch(() => {});

@@ -11,15 +11,13 @@ export interface CommandOptions extends PipelineOptions {
 const quoted = (text: string): string =>
   /^[\w@%+=:,./-]+$/.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
 
-/** The command that runs a share of this pipeline with the same options, for a person to copy. */
-export function shardCommand(given: string, options: CommandOptions, { number, of }: Share): string {
-  const { out, data = [], set = [], pages = true } = options;
-  return [
+const command = (
+  words: readonly string[],
+  { out, data = [], set = [], pages = true }: CommandOptions,
+): string =>
+  [
     'cistern',
-    'run',
-    given,
-    '--shard',
-    `${number}/${of}`,
+    ...words,
     ...(out === undefined ? [] : ['--out', out]),
     ...data.flatMap((path) => ['--data', path]),
     ...set.flatMap((one) => ['--set', one]),
@@ -27,4 +25,15 @@ export function shardCommand(given: string, options: CommandOptions, { number, o
   ]
     .map(quoted)
     .join(' ');
-}
+
+/** The command that runs a share of this pipeline with the same options, for a person to copy. */
+export const shardCommand = (given: string, options: CommandOptions, { number, of }: Share): string =>
+  command(['run', given, '--shard', `${number}/${of}`], options);
+
+/** The one that merges the shards of it. */
+export const mergeCommand = (given: string, options: CommandOptions): string =>
+  command(['merge', given], options);
+
+/** The one that reads here whom the store lacks, and writes the report. */
+export const runCommand = (given: string, options: CommandOptions): string =>
+  command(['run', given], options);

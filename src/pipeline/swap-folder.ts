@@ -54,18 +54,36 @@ async function recover(folder: string): Promise<void> {
   }
 }
 
-async function refuseForeign(folder: string): Promise<void> {
+/** @throws Problem where a file stands in the place; false where nothing does */
+async function isFolderThere(folder: string): Promise<boolean> {
   const entry = await stat(folder).catch((error) => {
     if (!hasCode(error, 'ENOENT')) throw error;
     return null;
   });
-  if (entry === null) return;
-  if (!entry.isDirectory()) throw new Problem(`${folder} is a file`, 'Give --out a folder.');
-  await recoverInside(folder);
+  if (entry?.isDirectory() === false) throw new Problem(`${folder} is a file`, 'Give --out a folder.');
+  return entry !== null;
+}
+
+/** Names in a folder that no report has written, and those of reports that are half swapped. */
+async function* foreignIn(folder: string): AsyncGenerator<string> {
   for (const name of await namesIn(folder)) {
     const path = join(folder, name);
     // What is gone again, another run has carried into its own folder.
     if (OURS.test(name) || (await isReport(path)) || (await isStore(path)) || !existsSync(path)) continue;
+    yield name;
+  }
+}
+
+const foreignProblem = (folder: string, name: string): Problem =>
+  new Problem(
+    `the folder ${folder} holds ${name}, which no report has written`,
+    'Choose another folder with --out, or move your file away: a report replaces its folder as a whole, but for reports in folders of their own.',
+  );
+
+async function refuseForeign(folder: string): Promise<void> {
+  if (!(await isFolderThere(folder))) return;
+  await recoverInside(folder);
+  for await (const name of foreignIn(folder)) {
     const part = swappingPart(name);
     if (part) {
       throw new Problem(
@@ -73,10 +91,7 @@ async function refuseForeign(folder: string): Promise<void> {
         'Wait for it to end: this run would replace the folder around it.',
       );
     }
-    throw new Problem(
-      `the folder ${folder} holds ${name}, which no report has written`,
-      'Choose another folder with --out, or move your file away: a report replaces its folder as a whole, but for reports in folders of their own.',
-    );
+    throw foreignProblem(folder, name);
   }
 }
 
@@ -114,6 +129,34 @@ export const placeOf = (folder: string): Promise<string> =>
     return folder;
   });
 
+/** An error of the system where a folder was to be written; a Problem as it is. */
+const unwritable = (error: unknown, folder: string): Problem =>
+  error instanceof Problem
+    ? error
+    : new Problem(
+        `the folder ${folder} cannot be written (${systemWords((error as NodeJS.ErrnoException).code ?? String(error))})`,
+        'Choose another with --out.',
+      );
+
+/**
+ * Where a report folder lies that is written later, links followed. What would be refused then is refused now, before hours
+ * of work are stored beside it; nothing is changed there.
+ *
+ * @throws Problem where the place holds something that no report has written, or cannot be looked at
+ */
+export async function reportPlace(given: string): Promise<string> {
+  try {
+    const folder = await placeOf(given);
+    if (!(await isFolderThere(folder))) return folder;
+    for await (const name of foreignIn(folder)) {
+      if (!swappingPart(name)) throw foreignProblem(folder, name);
+    }
+    return folder;
+  } catch (error) {
+    throw unwritable(error, given);
+  }
+}
+
 /**
  * Starts to replace a folder; a run that finds a half-made swap finishes it first.
  *
@@ -134,12 +177,7 @@ export async function swapFolder(given: string, kind: FolderKind = REPORT_FOLDER
   } catch (error) {
     // A full disk takes the one folder and not the one in it.
     await rm(beside(folder, token, 'new'), { recursive: true, force: true }).catch(() => {});
-    if (error instanceof Problem) throw error;
-    const { code } = error as NodeJS.ErrnoException;
-    throw new Problem(
-      `the folder ${folder} cannot be written (${systemWords(code ?? String(error))})`,
-      'Choose another with --out.',
-    );
+    throw unwritable(error, folder);
   }
   const [fresh, old] = [beside(folder, token, 'new'), beside(folder, token, 'old')];
   return {

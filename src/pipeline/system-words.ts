@@ -5,6 +5,7 @@ const WORDS: Readonly<Record<string, readonly [what: string, fix: string]>> = {
   EDQUOT: ['your share of the disk is used up', 'Make room there'],
   EROFS: ['the disk is read-only', 'Choose another folder with --out'],
   EACCES: ['you may not write there', 'Choose another folder with --out'],
+  ENOTDIR: ['a file stands where a folder is meant', 'Choose another folder with --out'],
   EPERM: ['you may not write there', 'Choose another folder with --out'],
 };
 

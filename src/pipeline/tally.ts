@@ -58,7 +58,7 @@ export class Tally {
   }
 
   /** A patient of whom a part was read anew, such as over the unit's night, counts as read. */
-  counts(parts: readonly KeptPart[]): PatientCounts {
+  counts(parts: readonly Pick<KeptPart, 'id' | 'isStray'>[]): PatientCounts {
     const patients = parts.filter(({ isStray }) => !isStray);
     const reused = patients.filter(({ id }) => this.reused.has(id) && !this.anew.has(id)).length;
     return { done: patients.length - reused, reused };

@@ -317,7 +317,7 @@ describe('the report folder', () => {
     writeFileSync(blocked, '');
     chmodSync(blocked, 0o400);
     await expect(runPipeline(pipeline, { out: join(blocked, 'report'), threads: 1 })).rejects.toThrow(
-      /cannot be written \(ENOTDIR\)\. Choose another with --out\./,
+      /cannot be written \(ENOTDIR: a file stands where a folder is meant\)\. Choose another with --out\./,
     );
   });
 });

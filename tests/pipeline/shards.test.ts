@@ -133,7 +133,7 @@ promises.writeFile = async (path, ...rest) => {
 describe('a merge that lacks patients', () => {
   it('says that no shard has come to its end', async () => {
     expect(await refusal(unitOf(2))).toBe(
-      'merge: 2 of 2 patients are not in the store, and no shard has come to its end there. Run all shards, as cistern run unit.yaml --shard 1/8 --out report --no-pages, into the same --out.',
+      'merge: 2 of 2 patients are not in the store ("1" and "2"), and no shard has come to its end there. Run all shards, as cistern run unit.yaml --shard 1/8 --out report --no-pages, into the same --out.',
     );
   });
 
@@ -175,7 +175,7 @@ describe('a merge that lacks patients', () => {
     const file = join(folder, 'exports/2.csv');
     writeFileSync(file, `${readFileSync(file, 'utf8')}2031-02-12 07:01:00,14,85\n`);
     expect(await refusal(folder)).toContain(
-      'merge: 1 of 2 patients is not in the store. Shard 1 of 1 was done, and these files have changed since or what was stored of them is damaged, and lacks 1 patient ("2").',
+      'merge: 1 of 2 patients is not in the store. Shard 1 of 1 was done, and these files are new or have changed since, or what was stored of them is damaged, and lacks 1 patient ("2").',
     );
   });
 
@@ -197,6 +197,8 @@ describe('a merge that lacks patients', () => {
 describe('a shard', () => {
   it.each([
     ['4/3', 'There is no share 4 of 3: they are 1/3 to 3/3.'],
+    ['1/1000000', 'The number behind the slash has to be from 1 to 100000.'],
+    ['1.5/2', 'A share as 3/8 is expected: the third of eight.'],
     ['three', 'A share as 3/8 is expected: the third of eight.'],
   ])('%s is refused', (share, why) => {
     const { status, stderr } = cistern(['run', 'demo', '--shard', share]);
