@@ -80,6 +80,27 @@ describe('features of burden, in closed form', () => {
   });
 });
 
+describe('features of patients with the same episodes in the same time', () => {
+  it('are the same to the last bit, so that ranks know them as ties', () => {
+    // Crossings of many levels, at other places in each: sums by level differ in their last bits.
+    const patients = Array.from({ length: 20 }, (_, k) =>
+      featuresIn(
+        studyOf(
+          everySeconds(
+            15,
+            Array.from({ length: 241 }, (_, i) => 20 + 13 * Math.sin(i * (1 + k / 7))),
+          ),
+        ),
+        HOUR,
+      ),
+    );
+    expect(new Set(patients.map(({ icpHoursAbove22 }) => icpHoursAbove22)).size).toBe(20);
+    expect(new Set(patients.map(({ icpMonitoredHours }) => icpMonitoredHours))).toEqual(new Set([1]));
+    for (const { icpEpisodes, icpEpisodesPerDay } of patients)
+      expect(icpEpisodesPerDay).toBe(24 * Number(icpEpisodes));
+  });
+});
+
 describe('features that cannot be had', () => {
   it('have reasons where a channel is not there', () => {
     const none = featuresIn(studyOf(RAMP));
