@@ -323,3 +323,17 @@ describe('the list of definitions', () => {
     expect(list.find(({ key }) => key === 'icpEpisodes')?.definition).toContain('ICP > 20 mmHg');
   });
 });
+
+describe('the sources of pressures past which is counted', () => {
+  it('are the guidelines that name them, of adults and of children', () => {
+    const levels = { icpAboveMmHg: [20, 22, 25], cppBelowMmHg: [40, 60] };
+    const sourceOf = (wanted: string): string | undefined =>
+      featuresOf(levels, OVER_22).find(({ key }) => key === wanted)?.source;
+    const children = 'in children: Kochanek et al., Pediatr Crit Care Med 2019;20:S1-S82';
+    expect(sourceOf('icpDoseAbove20MmHgHours')).toBe(children);
+    expect(sourceOf('cppHoursBelow40')).toBe(children);
+    expect(sourceOf('icpHoursAbove22')).toContain('Carney et al.');
+    expect(sourceOf('cppHoursBelow60')).toContain('Carney et al.');
+    expect(sourceOf('icpHoursAbove25')).toBe('own convention: a threshold beside those of guidelines');
+  });
+});
