@@ -52,6 +52,8 @@ export interface Ingested {
   readonly warnings: readonly string[];
   /** True for lines of a file that belong to no patient, such as a footer. */
   readonly isStray: boolean;
+  /** True where the files could be read and none holds an ICP column, which is the problem. */
+  readonly lacksIcp?: boolean;
 }
 
 /** Columns by file; parameters of an export with a row a value by patient. */
@@ -178,6 +180,7 @@ function outcomeOf({ id, rows, files, warnings, broken, clock, settings }: Patie
     const { setAside } = joined;
     const rowsRead = sumRows(rows);
     refuseUnusable(recording, setAside, rows, rowsRead);
+    if (!recording.channels.icp) return { ...failed(id, noIcp(rows).message, rows, files), lacksIcp: true };
     const ofWaves = waves.flatMap((wave) => waveformWords(wave).map((words) => `${wave.file}: ${words}`));
     const said = [
       ...warnings,
@@ -202,7 +205,7 @@ function completed(joined: Recording, columns: ColumnChoices): Recording {
   return withShifts(whole, columns, (kind) => whole.channels[kind] !== shifted.channels[kind]);
 }
 
-/** @throws Problem where there is no ICP, no row that can be used, or most rows are bad */
+/** @throws Problem where there is no row of ICP that can be used, or most rows are bad */
 function refuseUnusable(
   recording: Recording,
   setAside: readonly RowSetAside[],
@@ -212,21 +215,17 @@ function refuseUnusable(
   const mostlySparse = mostlySparseOf(setAside, rows);
   if (2 * badRowsIn(setAside, mostlySparse) > rowsRead) throw tooManyBad(setAside, rowsRead, mostlySparse);
   const isEmpty = recording.extent.start > recording.extent.end;
-  if (recording.channels.icp && !isEmpty) return;
-  if (recording.channels.icp) {
-    const first = setAside.find(({ kind }) => kind !== 'unused') ?? setAside[0];
-    throw new Problem(
-      `no row can be used (${first.reason})`,
-      first.fix ?? 'Look at the file.',
-      placeOf(rows),
-    );
-  }
-  throw new Problem(
+  if (!recording.channels.icp || !isEmpty) return;
+  const first = setAside.find(({ kind }) => kind !== 'unused') ?? setAside[0];
+  throw new Problem(`no row can be used (${first.reason})`, first.fix ?? 'Look at the file.', placeOf(rows));
+}
+
+const noIcp = (rows: readonly PatientRows[]): Problem =>
+  new Problem(
     'there is no ICP column',
     'A header such as "ICP (mmHg)" is expected; name the column in the pipeline file as columns: {icp: {header: ..., unit: ...}}.',
     { file: rows[0]?.file },
   );
-}
 
 const placeOf = (rows: readonly PatientRows[]): Where => ({ file: rows[0]?.file, line: rows[0]?.firstLine });
 

@@ -4,6 +4,7 @@ import { Problem } from '../recording/problem.js';
 import type { ZoneClock } from '../recording/zone.js';
 import type { AuditSettings } from '../summarize/alarms/audit-settings.js';
 import type { SummarizeSettings } from '../summarize/summarize.js';
+import { writtenInstant } from './written-instant.js';
 
 const text = z.string({ error: 'expected a text' }).min(1, { error: 'expected a text that is not empty' });
 const mmHg = z.number({ error: 'expected a pressure in mmHg' });
@@ -119,11 +120,8 @@ const valuesOf = ({
   Array.from({ length: Math.floor((to - from) / step + 1e-9) + 1 }, (_, i) => rounded(from + i * step));
 
 function changedAt(date: string, clock: ZoneClock): number {
-  const written = isoTime(date.includes(':') ? date : `${date} 00:00`);
-  const utc =
-    written &&
-    (written.offsetMs === null ? clock.toUtc(written.localMs)[0] : written.localMs - written.offsetMs);
-  if (utc !== null && utc !== undefined) return utc;
+  const utc = writtenInstant(date.includes(':') ? date : `${date} 00:00`, clock);
+  if (utc !== null) return utc;
   throw new Problem(
     `audit.changed.date: "${date}" does not exist in ${clock.zone}`,
     'Write it as "2031-05-05".',

@@ -34,10 +34,11 @@ function membersOf(
   const known = new Set(named.map(({ id }) => id));
   const members = [
     ...named.map(
-      ({ id, problem, study }): StudyMember => ({
+      ({ id, problem, study, lacksIcp = false }): StudyMember => ({
         id,
         row: cohort.get(id) ?? null,
-        exports: problem === null ? 'read' : 'failed',
+        // Nobody can be reported without ICP, and so it fails; in a flow it is a reason of its own.
+        exports: problem === null || lacksIcp ? 'read' : 'failed',
         study,
       }),
     ),

@@ -86,6 +86,8 @@ export interface PatientPart {
   readonly setAside: readonly RowSetAside[];
   /** True for lines of a file that belong to no patient. */
   readonly isStray: boolean;
+  /** True where the problem is that the files, which could be read, hold no ICP column. */
+  readonly lacksIcp?: boolean;
   readonly files: readonly FileAccount[];
   /** From the first row to the last; null where the patient failed. */
   readonly extent: Interval | null;
@@ -132,7 +134,7 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
   const clock = new ZoneClock(settings.ingest.zone);
   const parts: PatientPart[] = [];
   for (const ingested of await ingestGroup(group, settings.ingest, undefined, watchOf(settings.clean))) {
-    const { id, problem, rowsRead, setAside, files, isStray } = ingested;
+    const { id, problem, rowsRead, setAside, files, isStray, lacksIcp = false } = ingested;
     const recording = ingested.recording && withCare(ingested.recording, logs);
     const extent = recording && Number.isFinite(recording.extent.start) ? recording.extent : null;
     const own = extent && (period ?? resolvePeriod(settings.period, extent, settings.summarize.night, clock));
@@ -142,7 +144,7 @@ export async function reportGroup(task: GroupTask, draw: Draw): Promise<PatientP
       continue;
     }
     const channels = Object.keys(recording?.channels ?? {}) as ChannelKind[];
-    const rest = { extent, channels, period: own, ...done };
+    const rest = { extent, channels, period: own, lacksIcp, ...done };
     parts.push({ id, problem, isPassing: false, rowsRead, setAside, files, isStray, ...rest });
   }
   return parts;

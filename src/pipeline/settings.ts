@@ -1,7 +1,6 @@
 import type { CleanSettings } from '../clean/clean.js';
 import { RULES } from '../clean/rules.js';
 import { type ColumnChoice, DEFAULT_MISSING, type IngestSettings } from '../ingest/settings.js';
-import { isoTime } from '../ingest/time/calendar.js';
 import { Problem } from '../recording/problem.js';
 import { ZoneClock } from '../recording/zone.js';
 import { REPORTS, type ReportName } from '../report/report-name.js';
@@ -16,6 +15,7 @@ import { LOG_KINDS, type LogChoice, type LogKind, logChoice } from './log-schema
 import type { PipelineFile } from './pipeline-schema.js';
 import { PRESETS } from './presets.js';
 import { studyInWords, studyOf } from './study-schema.js';
+import { writtenInstant } from './written-instant.js';
 
 /** A pipeline file with every value filled in. */
 export interface Settings {
@@ -55,11 +55,8 @@ function periodOf(period: NonNullable<PipelineFile['period']>, zone: string): Pe
   const clock = new ZoneClock(zone);
 
   const at = (key: 'from' | 'to'): number => {
-    const written = isoTime(period[key]);
-    const utc =
-      written &&
-      (written.offsetMs === null ? clock.toUtc(written.localMs)[0] : written.localMs - written.offsetMs);
-    if (utc !== null && utc !== undefined) return utc;
+    const utc = writtenInstant(period[key], clock);
+    if (utc !== null) return utc;
     throw new Problem(
       `period.${key}: "${period[key]}" is no local time that can be read`,
       'Write it as "2031-02-11 19:00".',

@@ -33,15 +33,23 @@ const setAsideCsv = (parts: readonly KeptPart[], logs: readonly LogAccount[]): s
     [
       ...parts.flatMap(({ id, problem, setAside }) =>
         problem !== null && setAside.length === 0
-          ? [[id, '', '', 0, `nothing could be read: ${problem}`, '']]
-          : setAsideRows(id, setAside),
+          ? [[id, '', '', 0, safeInside(`nothing could be read: ${problem}`), '']]
+          : setAsideRows(id, setAside, problem),
       ),
-      ...logs.flatMap(({ setAside }) => setAsideRows('', setAside)),
+      ...logs.flatMap(({ setAside }) => setAsideRows('', setAside, null)),
     ],
   );
 
-const setAsideRows = (id: string, setAside: readonly RowSetAside[]): Cell[][] =>
-  setAside.map(({ file, line, rows, reason, row }) => [id, file, line, rows, reason, safeInside(row ?? '')]);
+/** Of a patient who failed all rows are set aside for the same reason, which pages send people here for. */
+const setAsideRows = (id: string, setAside: readonly RowSetAside[], problem: string | null): Cell[][] =>
+  setAside.map(({ file, line, rows, kind, reason, row }) => [
+    id,
+    file,
+    line,
+    rows,
+    kind === 'failed' && problem !== null ? safeInside(`${reason}: ${problem}`) : reason,
+    safeInside(row ?? ''),
+  ]);
 
 /** So many recordings are read and written at a time; more would outlive the clearing of short-lived memory. */
 const AT_A_TIME = 2;

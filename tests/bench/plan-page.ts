@@ -70,7 +70,8 @@ function perStay(one: MeasuredStay) {
     pageSeconds: (one.shardSecondsWithPages - one.shardSeconds) / one.stays,
     mergeSeconds: Math.max(0, one.mergeSeconds - one.startSeconds) / one.stays,
     exportBytes: one.bytes * share,
-    storeBytes: one.storeBytes / one.stays,
+    // Each hour of a stay has figures of its own.
+    storeBytes: (one.storeBytes / one.stays) * (STAY_HOURS / one.hours),
   };
 }
 
@@ -88,11 +89,11 @@ const measuredTable = ({ kinds }: MeasuredPlan): string =>
       ['most memory of a shard, one thread', ...kinds.map((k) => `${Math.round(k.shardMb)} MB`)],
       ['most memory of the merge', ...kinds.map((k) => `${Math.round(k.mergeMb)} MB`)],
       ['bytes of an export row', ...kinds.map((k) => (k.bytes / k.rows).toFixed(1))],
-      ['stored for a stay', ...kinds.map((k) => size(k.storeBytes / k.stays))],
+      ['stored for such a stay', ...kinds.map((k) => size(k.storeBytes / k.stays))],
     ],
   );
 
-function costTable(one: MeasuredStay): string {
+function costTable(one: MeasuredStay, mergeKbAStay: number): string {
   const stay = perStay(one);
   const rows = COHORTS.map((stays) => {
     const coreHours = (stays * stay.coreSeconds) / 3600;
@@ -106,6 +107,7 @@ function costTable(one: MeasuredStay): string {
       round(coreHours + pageHours),
       shards.toLocaleString('en-US'),
       round((stays * stay.mergeSeconds) / 60),
+      size(one.mergeMb * 1e6 + stays * mergeKbAStay * 1000),
       size(stays * stay.exportBytes),
       size(stays * stay.storeBytes),
     ];
@@ -119,6 +121,7 @@ function costTable(one: MeasuredStay): string {
       'with pages',
       'shards of half an hour on 2 cores',
       'merge, min',
+      'memory of the merge',
       'exports',
       'store',
     ],
@@ -127,11 +130,11 @@ function costTable(one: MeasuredStay): string {
 }
 
 /** One line of the arithmetic, with the figures of a cohort in it. */
-function arithmetic(one: MeasuredStay): string {
+function arithmetic(one: MeasuredStay, mergeKbAStay: number): string {
   const stay = perStay(one);
   const perSecond = rowsASecond(one);
   const hours = stay.rows / perSecond / 3600;
-  return `One stay: ${STAY_HOURS} h x 3,600 s x ${one.samplesPerSecond} rows = ${stay.rows.toLocaleString('en-US')} rows; divided by ${Math.round(perSecond).toLocaleString('en-US')} rows a core-second and by 3,600 = ${hours.toPrecision(2)} core-hours; 1,000 stays: ${round(1000 * hours)}. Exports: rows x ${(one.bytes / one.rows).toFixed(1)} bytes. Store: stays x ${size(stay.storeBytes)}.\n`;
+  return `One stay: ${STAY_HOURS} h x 3,600 s x ${one.samplesPerSecond} rows = ${stay.rows.toLocaleString('en-US')} rows; divided by ${Math.round(perSecond).toLocaleString('en-US')} rows a core-second and by 3,600 = ${hours.toPrecision(2)} core-hours; 1,000 stays: ${round(1000 * hours)}. Exports: rows x ${(one.bytes / one.rows).toFixed(1)} bytes. Store: stays x ${size(stay.storeBytes)}${one.hours === STAY_HOURS ? '' : ` (what was stored for ${one.hours} h, times ${STAY_HOURS} / ${one.hours})`}. Memory of a shard: ${Math.round(one.shardMb)} MB a thread with ${one.stays} such stays; of the merge: ${Math.round(one.mergeMb)} MB + stays x ${round(mergeKbAStay)} kB.\n`;
 }
 
 /** The part of the page for planning that follows from what was measured. */
@@ -141,6 +144,7 @@ export const planPage = (measured: MeasuredPlan): string =>
     measuredTable(measured),
     `Each stay adds ${round(measured.mergeKbAStay)} kB to the memory of the merge: 100,000 stays ${size(measured.mergeKbAStay * 1e8)}.\n`,
     ...measured.kinds.map(
-      (one) => `### ${one.kind}, stays of ${STAY_HOURS / 24} days\n\n${arithmetic(one)}\n${costTable(one)}`,
+      (one) =>
+        `### ${one.kind}, stays of ${STAY_HOURS / 24} days\n\n${arithmetic(one, measured.mergeKbAStay)}\n${costTable(one, measured.mergeKbAStay)}`,
     ),
   ].join('\n');

@@ -58,6 +58,11 @@ describe('a file whose columns do not do', () => {
       'a.csv: there is no ICP column. A header such as "ICP (mmHg)" is expected; name the column in the pipeline file as columns: {icp: {header: ..., unit: ...}}.',
     );
     expect([outcome.rowsRead, rowsSetAside(outcome)]).toEqual([1, 1]);
+    // A study tells who had no ICP from whose exports could not be read.
+    expect(outcome.lacksIcp).toBe(true);
+    const unread = await ingestOne('Time,MAP (mmHg)\n2031-02-11 02:10:00,much\n');
+    expect(unread.problem).not.toBeNull();
+    expect(unread.lacksIcp ?? false).toBe(false);
   });
 
   test('is refused without a unit', async () => {

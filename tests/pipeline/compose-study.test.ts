@@ -101,6 +101,16 @@ describe('composeStudy', () => {
     expect(cohort.flow.exportsWithoutRow).toEqual(['visitor-3']);
   });
 
+  it('has who failed for want of ICP as somebody without ICP, and not as one who could not be read', () => {
+    const [parts, logs] = [
+      [...PARTS, part('line-4', { problem: 'no ICP', lacksIcp: true })],
+      logsWith(['line-4']),
+    ];
+    const cohort = composeStudy(parts, logs, [], settingsOf('{patients: numbers}'))?.cohort;
+    expect(cohort?.memberOf.get('line-4')).toMatchObject({ exports: 'read', study: null });
+    expect(cohort?.flow.stoppedAt.get('line-4')).toBe('noIcp');
+  });
+
   it('counts the rows of the table that could not be used, and of no other log', () => {
     expect(composed().cohort.rowsSetAside).toBe(2);
   });

@@ -79,7 +79,7 @@ const stepsOf = ({ flow }: StudyResult) =>
 describe('an outcome study from exports and a cohort table', () => {
   let ran: Ran;
   beforeAll(async () => {
-    // Of the last four: no row, no exports, two rows, an outcome that is no level; one export cannot be read.
+    // Of the last four: no row, no exports, two rows, an outcome that is no level; one export cannot be read, one has no ICP.
     const rows = PATIENTS.slice(0, 23).map(rowOf);
     ran = await ranIn(
       cohortFolder(PATIENTS, {
@@ -90,20 +90,24 @@ describe('an outcome study from exports and a cohort table', () => {
           rows[22].replace(/,\d,6 months/, ',9,6 months'),
           rowOf({ ...PATIENTS[0], id: 'heron-77' }, 3),
           rowOf({ ...PATIENTS[0], id: 'broken-8' }, 4),
+          rowOf({ ...PATIENTS[0], id: 'line-4' }, 5),
         ].join(''),
-        exports: { 'exports/broken-8.csv': 'this is no export\n' },
+        exports: {
+          'exports/broken-8.csv': 'this is no export\n',
+          'exports/line-4.csv': 'Time,ABP mean (mmHg)\n2031-02-11 08:00:00,85\n2031-02-11 08:01:00,86\n',
+        },
       }),
     );
   });
 
   it('is written where a patient failed, and says who is in and who is out', () => {
     expect(ran.status).toBe(1);
-    expect(ran.stdout).toContain('24 patients reported, 0 without data, 1 failed.');
+    expect(ran.stdout).toContain('24 patients reported, 0 without data, 2 failed.');
     expect(ran.stdout).toContain(
       'rows of the cohort table 3 could not be used: tables/setaside.csv says why.\n',
     );
     expect(ran.study.flow).toMatchObject({
-      inTable: 23,
+      inTable: 24,
       rowsSetAside: 3,
       withOutcome: 21,
       exportsWithoutRow: 3,
@@ -111,12 +115,20 @@ describe('an outcome study from exports and a cohort table', () => {
     expect(stepsOf(ran.study)).toEqual({
       noExports: 1,
       notRead: 1,
-      noIcp: 0,
+      noIcp: 1,
       littleMonitored: 0,
       noOutcome: 0,
       withdrawn: 0,
     });
     const aside = csv(ran.out, 'setaside');
+    // What the page and results.json send people here for.
+    expect(ran.page).toContain(
+      'The exports of 2 patients, in the table or not, could not be read or have no column of ICP (tables/setaside.csv says why).',
+    );
+    expect(aside).toContain('nothing could be read: broken-8.csv');
+    expect(aside).toContain(
+      'all 2 rows: the patient failed: line-4.csv: there is no ICP column. A header such as',
+    );
     expect(aside).toContain('9 is none of the levels 1 to 8');
     expect(aside.match(/patient ""heron-22"" stands on line \d+ as well/g)).toHaveLength(2);
   });
@@ -149,7 +161,7 @@ describe('an outcome study from exports and a cohort table', () => {
         ]),
       ].sort(),
     );
-    expect(readFileSync(join(ran.out, 'key.csv'), 'utf8').trim().split('\r\n')).toHaveLength(1 + 26);
+    expect(readFileSync(join(ran.out, 'key.csv'), 'utf8').trim().split('\r\n')).toHaveLength(1 + 27);
   });
 
   it('shows no date on its page, nor in results.json, and no pseudonym on its page', () => {
@@ -169,7 +181,7 @@ describe('an outcome study from exports and a cohort table', () => {
     for (const times of ['anew', 'stored']) {
       const { status, stdout } = cistern(args, { cwd: ran.folder });
       expect([times, status]).toEqual([times, 1]);
-      if (times === 'stored') expect(stdout).toContain('24 as they were stored');
+      if (times === 'stored') expect(stdout).toContain('25 as they were stored');
       expect(differences(out, ran.out, join(newFolder(), 'different'))).toEqual([]);
     }
   });
@@ -180,7 +192,7 @@ describe('an outcome study from exports and a cohort table', () => {
     const again = await ranIn(ran.folder, ['--no-pages']);
     expect(again.study.outcome.levels.at(-1)?.count).toBe(0);
     // All but the one whose export cannot be read. Pages or none: a study draws nothing of a patient.
-    expect(again.stdout).toContain('25 patients: 1 read anew, 24 as they were stored.');
+    expect(again.stdout).toContain('26 patients: 1 read anew, 25 as they were stored.');
   });
 });
 

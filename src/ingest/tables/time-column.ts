@@ -108,8 +108,12 @@ export function planTimeColumn(
 }
 
 /** Runs `planTimes`; a table has no start from which times could count. */
-function planned(work: () => TimePlan, { key, header }: FoundColumn): TimePlan {
-  const fix = `Say what they are in the pipeline file, as columns: {${key}: {form: spreadsheetDays}}, or form: epochSeconds or epochMilliseconds.`;
+function planned(work: () => TimePlan, { key, header, spec }: FoundColumn): TimePlan {
+  const months =
+    spec.type === 'dateOrMonths'
+      ? `Where they are months after the injury, write that into the header, as "${shorten(header)} (months)". Else say`
+      : 'Say';
+  const fix = `${months} what they are in the pipeline file, as columns: {${key}: {form: spreadsheetDays}}, or form: epochSeconds or epochMilliseconds.`;
   try {
     const plan = work();
     if (plan.form !== 'elapsed') return plan;

@@ -57,7 +57,7 @@ function FlowDrawing({ flow }: { flow: StudyFlowResult }): JSX.Element {
 /**
  * Who is in the study, and who is not and why.
  *
- * @param notRead patients, in the table or not, whose exports could not be read
+ * @param notRead patients, in the table or not, whose exports could not be read or have no column of ICP
  */
 export function FlowSection({ flow, notRead }: { flow: StudyFlowResult; notRead?: number }): JSX.Element {
   return (

@@ -68,7 +68,7 @@ export function flowSentences(flow: StudyFlowResult): string[] {
 /**
  * What stands beside the flow: rows and exports that it does not count.
  *
- * @param notRead patients, in the table or not, whose exports could not be read; null where that is not told
+ * @param notRead patients, in the table or not, whose exports could not be read or have no column of ICP; null where that is not told
  */
 export function besideFlow(flow: StudyFlowResult, notRead: number | null): string[] {
   const { rowsSetAside, exportsWithoutRow } = flow;
@@ -81,6 +81,6 @@ export function besideFlow(flow: StudyFlowResult, notRead: number | null): strin
       : `There are exports of ${counted(exportsWithoutRow, 'patient')} who ${hasOrHave(exportsWithoutRow)} no row in the table${rowsSetAside === 0 ? '' : ', or none that could be used,'} and ${isOrAre(exportsWithoutRow)} counted nowhere.`,
     notRead === null || notRead === 0
       ? ''
-      : `The exports of ${counted(notRead, 'patient')}, in the table or not, could not be read (tables/setaside.csv says why).`,
+      : `The exports of ${counted(notRead, 'patient')}, in the table or not, could not be read or have no column of ICP (tables/setaside.csv says why).`,
   ].filter((sentence) => sentence !== '');
 }

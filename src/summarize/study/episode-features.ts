@@ -31,7 +31,7 @@ export function episodeFeatures({
       title: 'Episodes of raised ICP per monitored day',
       unit: '{episodes}/d',
       definition: 'Number of episodes divided by the monitored hours of ICP, times 24.',
-      read: ({ episodeMinutes, icp }) => (episodeMinutes.length / icp.sums.hours) * HOURS_PER_DAY,
+      read: ({ episodeMinutes, hours }) => (episodeMinutes.length / hours.icp) * HOURS_PER_DAY,
     },
     {
       ...common,

@@ -24,4 +24,5 @@ export interface Feature {
 export const DOSE_SECONDS = 300;
 export const OWN_CONVENTION = 'own convention';
 export const COMMON_PRACTICE = 'common practice, no source';
+export const GUIDELINE_CHILDREN = 'in children: Kochanek et al., Pediatr Crit Care Med 2019;20:S1-S82';
 export const GUIDELINE = 'Brain Trauma Foundation, 4th ed., Carney et al., Neurosurgery 2017;80:6-15';

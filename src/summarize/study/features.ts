@@ -16,7 +16,7 @@ const monitored = (channel: 'icp' | 'map' | 'cpp', what: string): Feature => ({
   source: OWN_CONVENTION,
   coarsestSeconds: null,
   needs: null,
-  read: (measures) => (channel === 'icp' ? measures.icp.sums : measures[channel]).hours,
+  read: ({ map, hours }) => (channel === 'map' ? map.hours : hours[channel]),
 });
 
 const mean = (channel: 'icp' | 'cpp'): Feature => ({

@@ -1,10 +1,12 @@
 import type { PieceSums } from '../piece-sums.js';
-import { DOSE_SECONDS, type Feature, GUIDELINE, OWN_CONVENTION } from './feature.js';
+import { DOSE_SECONDS, type Feature, GUIDELINE, GUIDELINE_CHILDREN, OWN_CONVENTION } from './feature.js';
 import type { WindowMeasures } from './window-measures.js';
 
 /** Pressures that a guideline names. */
 const THRESHOLD_SOURCE: Readonly<Record<string, string>> = {
+  'above 20': GUIDELINE_CHILDREN,
   'above 22': GUIDELINE,
+  'below 40': GUIDELINE_CHILDREN,
   'below 60': GUIDELINE,
   'below 70': GUIDELINE,
 };

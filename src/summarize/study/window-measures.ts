@@ -18,6 +18,11 @@ export interface WindowMeasures {
   readonly icp: WindowTotals;
   readonly map: PieceSums;
   readonly cpp: PieceSums;
+  /**
+   * Hours over which each is known, summed as whole milliseconds: those of sums by level differ in their last bits, and of
+   * two patients with the same episodes in the same time one would rank above the other.
+   */
+  readonly hours: { readonly icp: number; readonly cpp: number };
   /** Means over 5 min, of ICP the highest and of CPP the lowest. */
   readonly highestIcp: Figure;
   readonly lowestCpp: Figure;
@@ -54,7 +59,9 @@ export function measuresOver(
   const cppTotals = totalsOver(cpp, windows, risingLevels(...cppBelowMmHg), false);
   const kept = withoutIntervals(study.rawIcp, ofIcp(study.marks, 'removed'));
   const sure = withoutIntervals(kept, ofIcp(study.marks, 'suspect'));
-  const [exported, keptHours, sureHours] = [study.rawIcp, kept, sure].map(hoursOver);
+  const [exported, keptHours, sureHours, icpHours, cppHours] = [study.rawIcp, kept, sure, icp, cpp].map(
+    hoursOver,
+  );
   const whole = {
     start: Math.min(...windows.map(({ start }) => start)),
     end: Math.max(...windows.map(({ end }) => end)),
@@ -69,6 +76,7 @@ export function measuresOver(
       icp: icpTotals[i],
       map: mapTotals[i].sums,
       cpp: cppTotals[i].sums,
+      hours: { icp: icpHours[i], cpp: cppHours[i] },
       highestIcp: extreme(icp, Math.max),
       lowestCpp: extreme(cpp, Math.min),
       episodeMinutes: findEpisodes(cutTo(icp, window), rule).episodes.map(

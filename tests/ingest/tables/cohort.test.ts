@@ -252,6 +252,12 @@ describe('the outcome', () => {
     const { rows } = await read('cohort', `ID,Age,GOS,${header}\n7,40,5,${cell}\n`);
     expect(rows[0].assessed).toMatchObject(assessed);
   });
+
+  test('under plain numbers of which nothing says that they are months is refused, and it is said how to', async () => {
+    await expect(read('cohort', 'ID,Age,GOS,Assessed\n7,40,5,6\n')).rejects.toThrow(
+      'a.csv, line 1, column "Assessed": the times are plain numbers ("6"), and nothing says of what. Where they are months after the injury, write that into the header, as "Assessed (months)". Else say what they are in the pipeline file, as columns: {assessed: {form: spreadsheetDays}}, or form: epochSeconds or epochMilliseconds.',
+    );
+  });
 });
 
 describe('the columns of a cohort', () => {

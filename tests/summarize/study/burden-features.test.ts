@@ -80,6 +80,27 @@ describe('features of burden, in closed form', () => {
   });
 });
 
+describe('features of patients with the same episodes in the same time', () => {
+  it('are the same to the last bit, so that ranks know them as ties', () => {
+    // Crossings of many levels, at other places in each: sums by level differ in their last bits.
+    const patients = Array.from({ length: 20 }, (_, k) =>
+      featuresIn(
+        studyOf(
+          everySeconds(
+            15,
+            Array.from({ length: 241 }, (_, i) => 20 + 13 * Math.sin(i * (1 + k / 7))),
+          ),
+        ),
+        HOUR,
+      ),
+    );
+    expect(new Set(patients.map(({ icpHoursAbove22 }) => icpHoursAbove22)).size).toBe(20);
+    expect(new Set(patients.map(({ icpMonitoredHours }) => icpMonitoredHours))).toEqual(new Set([1]));
+    for (const { icpEpisodes, icpEpisodesPerDay } of patients)
+      expect(icpEpisodesPerDay).toBe(24 * Number(icpEpisodes));
+  });
+});
+
 describe('features that cannot be had', () => {
   it('have reasons where a channel is not there', () => {
     const none = featuresIn(studyOf(RAMP));
@@ -300,5 +321,19 @@ describe('the list of definitions', () => {
       expect.arrayContaining(['icpHoursAbove17', 'cppHoursBelow40']),
     );
     expect(list.find(({ key }) => key === 'icpEpisodes')?.definition).toContain('ICP > 20 mmHg');
+  });
+});
+
+describe('the sources of pressures past which is counted', () => {
+  it('are the guidelines that name them, of adults and of children', () => {
+    const levels = { icpAboveMmHg: [20, 22, 25], cppBelowMmHg: [40, 60] };
+    const sourceOf = (wanted: string): string | undefined =>
+      featuresOf(levels, OVER_22).find(({ key }) => key === wanted)?.source;
+    const children = 'in children: Kochanek et al., Pediatr Crit Care Med 2019;20:S1-S82';
+    expect(sourceOf('icpDoseAbove20MmHgHours')).toBe(children);
+    expect(sourceOf('cppHoursBelow40')).toBe(children);
+    expect(sourceOf('icpHoursAbove22')).toContain('Carney et al.');
+    expect(sourceOf('cppHoursBelow60')).toContain('Carney et al.');
+    expect(sourceOf('icpHoursAbove25')).toBe('own convention: a threshold beside those of guidelines');
   });
 });
