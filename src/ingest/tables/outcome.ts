@@ -18,7 +18,7 @@ export type Outcome =
 const SCALES: readonly OutcomeScale[] = ['gos', 'gose', 'mortality'];
 
 /** Names of the trade. Common practice, no source. */
-const DEAD = /^(?:dead|death|died|deceased|not alive|non ?survivor|d)$/;
+const DEAD = /^(?:dead|brain ?(?:dead|death)|death|died|deceased|not alive|non ?survivor|d)$/;
 const ALIVE = /^(?:alive|survived|survivor|living|lives|not dead|a)$/;
 const VEGETATIVE =
   /^(?:(?:persistent )?vegetative(?: state)?|pvs|vs|unresponsive wakefulness(?: syndrome)?)$/;

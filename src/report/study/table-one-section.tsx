@@ -69,8 +69,8 @@ export function TableOneSection({
       />
       <p class="small">
         Shares are of the patients of whom it is known; a row without a line of missing ones is known of all.
-        Died: by the column of deaths, at any time, or by the outcome where it counts. Craniectomy and
-        withdrawal: at any time.
+        Died: by the columns of brain death and of deaths, at any time, or by the outcome where it counts.
+        Craniectomy and withdrawal: at any time.
         {isTherapyThere ? ' Therapy intensity: the score of the table, on whichever scale it is.' : ''}
       </p>
       <p class="small">

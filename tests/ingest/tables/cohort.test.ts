@@ -120,6 +120,7 @@ describe('a cohort table', () => {
     ['a death on the day of the assessment', 'GOSE,Assessed,Death', '6,2031-08-11,2031-08-11'],
     ['a death near the month of the assessment', 'GOSE at 6 months,Injury,Death', '6,2031-02-11,2031-07-20'],
     ['a death when nobody says when the outcome was assessed', 'GOSE,Death', '6,2031-02-20'],
+    ['a brain death beside a column that tells of no other', 'GOS,Brain death,Death', '1,yes,no'],
     ['a death outside of the hospital', 'GOSE at 6 months,Hospital death', '1,no'],
   ])('believes %s', async (_, header, row) => {
     const table = await read('cohort', cohort(header, row));
@@ -164,6 +165,8 @@ describe('the outcome', () => {
     ['GOS at 6 months', 'moderate disability', { scale: 'gos', value: 4 }],
     ['GOS', 'Persistent vegetative state', { scale: 'gos', value: 2 }],
     ['GOS', 'dead', { scale: 'gos', value: 1 }],
+    ['GOSE', 'Brain death', { scale: 'gose', value: 1 }],
+    ['Vital status', 'brain dead', { scale: 'mortality', isDead: true }],
     ['GOS-E', '7', { scale: 'gose', value: 7 }],
     ['GOSE', 'Lower severe disability', { scale: 'gose', value: 3 }],
     ['GOSE', 'severe disability, upper', { scale: 'gose', value: 4 }],
