@@ -6,6 +6,7 @@ import type { StudyResult } from '../results-study.js';
 import type { StudyOutcomeResult } from '../results-study-cohort.js';
 import { listed } from '../words.js';
 import { ADJUSTER_WORDS } from './adjuster-words.js';
+import { CutsTable } from './cuts-table.js';
 import { forestRows } from './feature-drawings.js';
 import { LogisticTable, OrdinalTable, WaldTable } from './odds-tables.js';
 import { unfavourableOutcome } from './outcome-words.js';
@@ -14,7 +15,7 @@ import { reasonWords } from './reason-words.js';
 interface OddsProps {
   readonly features: StudyResult['features'];
   readonly asked: Pick<StudyResult['asked'], 'adjusters'>;
-  readonly outcome: Pick<StudyOutcomeResult, 'words'>;
+  readonly outcome: Pick<StudyOutcomeResult, 'words' | 'levels'>;
   /** Null where there is nothing to draw. */
   readonly svg: string | null;
 }
@@ -74,7 +75,10 @@ export function OddsSection({ features, asked, outcome, svg }: OddsProps): JSX.E
       {svg !== null && <Forest svg={svg} hasAdjusters={hasAdjusters} rows={forestRows(features).length} />}
       {noOdds === null ? <LogisticTable {...tables} /> : <p>There are no such odds ratios: {noOdds}.</p>}
       {noScale === null ? (
-        <OrdinalTable {...tables} />
+        <>
+          <OrdinalTable {...tables} />
+          <CutsTable features={features} levels={outcome.levels.map(({ code }) => code)} />
+        </>
       ) : (
         <p>
           There are none of a worse outcome over the whole scale (proportional odds)
