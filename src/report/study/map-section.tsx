@@ -8,6 +8,7 @@ import type { MapDrawing, MapDrawings } from './map-drawings.js';
 import { CellsTable, ChangesTable } from './map-tables.js';
 import { FORM_WORDS, mapAnswer, mapSays, patientsSay, sideWords, whoIsMissing } from './map-words.js';
 import { SmallChart } from './small-chart.js';
+import { WITH_NEXT } from './with-next.js';
 
 const signedText = (value: number): string => String(value).replace('-', '−');
 
@@ -76,7 +77,7 @@ function ChannelMap({ map, drawing }: { map: StudyMapResult; drawing: MapDrawing
   const missing = whoIsMissing(map);
   return (
     <>
-      {missing !== '' && <p>{missing}</p>}
+      {missing !== '' && <p style={WITH_NEXT}>{missing}</p>}
       <div class="together">
         <Chart
           svg={drawing.perDay}

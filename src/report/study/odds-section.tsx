@@ -11,6 +11,7 @@ import { forestRows } from './feature-drawings.js';
 import { LogisticTable, OrdinalTable, WaldTable } from './odds-tables.js';
 import { unfavourableOutcome } from './outcome-words.js';
 import { reasonWords } from './reason-words.js';
+import { WITH_NEXT } from './with-next.js';
 
 interface OddsProps {
   readonly features: StudyResult['features'];
@@ -65,7 +66,7 @@ export function OddsSection({ features, asked, outcome, svg }: OddsProps): JSX.E
   return (
     <section>
       <h2>Odds ratios</h2>
-      <p>
+      <p style={WITH_NEXT}>
         The odds of {unfavourableOutcome(outcome)} for each step more of a feature: over 1 where more of it
         goes with a worse outcome. Each feature stands in a model of its own.{' '}
         {hasAdjusters
