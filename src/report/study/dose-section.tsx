@@ -84,14 +84,14 @@ function curveCells(dose: StudyDoseResult): string[] {
 function CurvesTable({ dose }: { dose: readonly StudyDoseResult[] }): JSX.Element {
   return (
     <Table
-      caption="Likelihood ratio tests of the curves: chi-square (degrees of freedom). Raw p-values; those that take into account how many features were asked about stand with the features"
+      caption="Likelihood ratio tests of the curves: chi-square (degrees of freedom). Raw p-values; those that take into account how many features were asked about stand with the features. Patients per term: of the smaller outcome group"
       kind="wraps"
       columns={[
         { head: 'Feature' },
         { head: 'Against one chance for all', number: true },
         { head: 'Against a straight line', number: true },
         { head: 'Knots', number: true },
-        { head: 'Patients of the smaller group for each term', number: true },
+        { head: 'Patients per term', number: true },
       ]}
       rows={dose.map((one) => ({ key: one.key, cells: [one.title, ...curveCells(one)] }))}
     />
