@@ -66,7 +66,9 @@ const column = z.strictObject({
   pupilsReacting: z.strictObject(distribution),
   therapyIntensity: spread,
   monitoredHours: spread.describe('Of ICP in the primary window'),
-  died: z.strictObject({ yes: count, no: count, missing: count }),
+  died: z
+    .strictObject({ yes: count, no: count, missing: count })
+    .describe('By the columns of brain death and of deaths, or by the outcome where it counts'),
   craniectomy: z.strictObject({ yes: count, no: count, missing: count }),
   withdrawn: z.strictObject({ yes: count, no: count, missing: count }),
 });

@@ -37,6 +37,14 @@ const models = {
   ordinalReason: reason,
 };
 
+const cut = z.strictObject({
+  from: z.number().describe('The lowest level on the better side'),
+  worse: count,
+  better: count,
+  logistic: logistic.nullable().describe('Of an outcome on the worse side, unadjusted'),
+  logisticReason: reason,
+});
+
 const adjuster = z.enum(ADJUSTERS);
 
 const test = figures(['p', 'holmP']);
@@ -56,6 +64,11 @@ const feature = z.strictObject({
     'Under the ROC curve, with DeLong interval: how often, of two patients, the one with the unfavourable outcome has more',
   ),
   ...models,
+  cuts: z
+    .array(cut)
+    .describe(
+      'At each cut of the scale by itself, rising: where they drift apart, one odds ratio for all cuts does not describe the feature',
+    ),
   adjusted: z.strictObject({
     adjusters: z.array(adjuster),
     leftOut: z.array(z.strictObject({ adjuster, reason: z.string() })),

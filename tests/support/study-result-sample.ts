@@ -97,6 +97,10 @@ const mean: StudyFeatureResult = {
   rankSumMethod: 'normal',
   area: { value: 0.75, lower: 0.52, upper: 0.91 },
   ...models,
+  cuts: [
+    { from: 2, worse: 3, better: 17, logistic: null, logisticReason: 'a side of the cut has few patients' },
+    { from: 5, worse: 9, better: 11, logistic: models.logistic },
+  ],
   adjusted: {
     adjusters: ['ageYears', 'gcsMotor'],
     leftOut: [{ adjuster: 'pupilsReacting', reason: 'the same in all complete patients' }],
@@ -131,6 +135,7 @@ const cpp: StudyFeatureResult = {
   logisticReason: NO_CPP,
   ordinal: null,
   ordinalReason: NO_CPP,
+  cuts: [],
   adjusted: {
     adjusters: [],
     leftOut: [],

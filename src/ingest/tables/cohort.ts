@@ -77,7 +77,11 @@ function deathContradiction(
   if (outcome === null) return null;
   const isDead = outcome.scale === 'mortality' ? outcome.isDead : outcome.value === 1;
   if (isDead) {
-    const isSaid = outcome.scale === 'mortality' || deathsAreOfHospital || death?.happened !== false;
+    const isSaid =
+      outcome.scale === 'mortality' ||
+      deathsAreOfHospital ||
+      brainDeath?.happened === true ||
+      death?.happened !== false;
     return isSaid ? null : 'the outcome says dead, and the column of deaths says no';
   }
   const ends = [brainDeath, death].flatMap((one) => (one?.at ? [one.at.endUtcMs] : []));

@@ -17,7 +17,7 @@ export type Outcome =
   | { readonly scale: 'mortality'; readonly isDead: boolean };
 
 /** Names of the trade. Common practice, no source. */
-const DEAD = /^(?:dead|death|died|deceased|not alive|non ?survivor|d)$/;
+const DEAD = /^(?:dead|brain ?(?:dead|death)|death|died|deceased|not alive|non ?survivor|d)$/;
 const ALIVE = /^(?:alive|survived|survivor|living|lives|not dead|a)$/;
 const VEGETATIVE =
   /^(?:(?:persistent )?vegetative(?: state)?|pvs|vs|unresponsive wakefulness(?: syndrome)?)$/;

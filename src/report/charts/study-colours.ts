@@ -6,6 +6,8 @@ export interface ColourStep {
   /** From this value on, up to that of the next step. */
   readonly from: number;
   readonly fill: string;
+  /** Of fine lines over it, so that it is told from another of the same lightness where there is no colour. */
+  readonly ruled?: string;
 }
 
 /**
@@ -19,8 +21,13 @@ const WORSE = '#d55e00';
 const EDGES = [0.05, 0.1, 0.2, 0.3, 0.4] as const;
 /** Shares of the colour in the paper from each of them on. */
 const SHARES = [0.16, 0.34, 0.54, 0.76, 1] as const;
+/** Of the colour in the lines over each of them: dark over light, and light over dark. */
+const RULED_SHARES = [0.66, 0.86, 1, 0.1, 0.24] as const;
 
-/** From the lowest correlation: more episodes with a worse outcome, about none, more episodes with a better outcome. */
+/**
+ * From the lowest correlation: more episodes with a worse outcome, about none, more episodes with a better outcome. The last
+ * are ruled: blue and vermillion are about as light as each other, and a grey print would show them alike.
+ */
 export const CORRELATION_STEPS: readonly ColourStep[] = [
   ...EDGES.map((_, i) => {
     const at = EDGES.length - 1 - i;
@@ -30,7 +37,11 @@ export const CORRELATION_STEPS: readonly ColourStep[] = [
     };
   }),
   { from: -EDGES[0], fill: COLOURS.paper },
-  ...EDGES.map((from, at) => ({ from, fill: mixed(SHARES[at], BETTER) })),
+  ...EDGES.map((from, at) => ({
+    from,
+    fill: mixed(SHARES[at], BETTER),
+    ruled: mixed(RULED_SHARES[at], BETTER),
+  })),
 ];
 
 /** Patients with such an episode, doubling: grey, so that it reads as no direction. */

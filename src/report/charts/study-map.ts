@@ -22,8 +22,8 @@ export interface StudyMap {
 }
 
 const SIZES = {
-  large: { column: 14, row: 8, line: 2.4, dot: 2.2, stroke: 0.8 },
-  small: { column: 6.5, row: 5, line: 1.5, dot: 1.2, stroke: 0.6 },
+  large: { column: 14, row: 8, line: 2.4, dot: 2.2, stroke: 0.8, rule: 0.9 },
+  small: { column: 6.5, row: 5, line: 1.5, dot: 1.2, stroke: 0.6, rule: 0.7 },
 } as const;
 export type MapSize = keyof typeof SIZES;
 
@@ -36,6 +36,8 @@ const LEAST_APART = 21;
 /** Durations that are named, those that matter most first. */
 const NAMED_MINUTES = [1, 60, 10, 360, 5, 120, 30, 20, 2, 3, 240, 180, 90, 45];
 const NAMED_MMHG = 5;
+/** Of a row, from below. */
+const RULED_AT = 0.1;
 
 /** Columns that have a name, as many as have room. */
 function namedColumns(durations: readonly number[], column: number): number[] {
@@ -64,9 +66,20 @@ function axisOf(count: number, named: readonly number[], names: readonly number[
   };
 }
 
+interface Box {
+  readonly x: number;
+  x2: number;
+  readonly y: number;
+  readonly y2: number;
+}
+
+/** The lines over boxes of one colour: along the lower edge of each, since dots stand in the middle. */
+const linesOver = (boxes: readonly Box[]): LinePoint[] =>
+  boxes.flatMap(({ x, x2, y }, run) => [x, x2].map((end) => ({ x: end, y: y + RULED_AT, run })));
+
 /** Neighbours of a row with one colour as one box, by colour: -1 is blank. */
-function boxesByStep({ values, steps }: StudyMap, columns: number): Map<number, object[]> {
-  const boxes = new Map<number, { x: number; x2: number; y: number; y2: number }[]>();
+function boxesByStep({ values, steps }: StudyMap, columns: number): Map<number, Box[]> {
+  const boxes = new Map<number, Box[]>();
   values.forEach((value, place) => {
     const [x, y] = [place % columns, Math.floor(place / columns)];
     const step = value === null ? -1 : stepAt(steps, value);
@@ -99,12 +112,12 @@ const rounded = (layers: readonly Spec[]): Spec[] =>
   layers.map((layer) => ({ ...layer, mark: { ...(layer.mark as object), strokeCap: 'round' } }));
 
 /**
- * The map of a unit: each cell in the colour of its step, blank ones hatched. One way of drawing for each colour keeps the
+ * The map of a unit: each cell in the colour of its step, ruled where that is, blank ones hatched. One way of drawing for each colour keeps the
  * drawing small.
  */
 export function studyMapSpec(map: StudyMap, size: MapSize): Spec {
   const { channel, side, intensitiesMmHg, durationsMinutes, values, steps } = map;
-  const { column, row, line, dot, stroke } = SIZES[size];
+  const { column, row, line, dot, stroke, rule } = SIZES[size];
   const [columns, rows] = [durationsMinutes.length, intensitiesMmHg.length];
   const [width, height] = [columns * column, rows * row];
   const boxes = boxesByStep(map, columns);
@@ -140,12 +153,17 @@ export function studyMapSpec(map: StudyMap, size: MapSize): Spec {
       ...[...boxes.keys()]
         .sort((a, b) => a - b)
         .flatMap((step) => {
-          const fill = step < 0 ? BLANK : steps[step].fill;
-          return layerOf(boxes.get(step) ?? [], {
-            // The rim closes the seams that a printer would leave between rows.
-            mark: { type: 'rect', color: fill, stroke: fill, strokeWidth: 0.4 },
-            encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
-          });
+          const { fill, ruled }: Pick<ColourStep, 'fill' | 'ruled'> =
+            step < 0 ? { fill: BLANK } : steps[step];
+          const own = boxes.get(step) ?? [];
+          return [
+            ...layerOf(own, {
+              // The rim closes the seams that a printer would leave between rows.
+              mark: { type: 'rect', color: fill, stroke: fill, strokeWidth: 0.4 },
+              encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
+            }),
+            ...(ruled === undefined ? [] : lineLayer(linesOver(own), ruled, rule)),
+          ];
         }),
       ...lineLayer(hatchOf(values, columns), HATCH, stroke),
       ...rounded(lineLayer(dots, COLOURS.ink, dot)),

@@ -1,7 +1,7 @@
 import { visibleText } from '../visible-text.js';
 
 /** What is no text of the body: the head, drawings and tags, with whatever stands in the quotes of their attributes. */
-const MARKUP = /<head>[\s\S]*?<\/head>|<svg[\s>][\s\S]*?<\/svg>|<(?:"[^"]*"|'[^']*'|[^"'>])*>/g;
+export const MARKUP = /<head>[\s\S]*?<\/head>|<svg[\s>][\s\S]*?<\/svg>|<(?:"[^"]*"|'[^']*'|[^"'>])*>/g;
 
 /** Text of a script that runs from right to left, up to its last such letter. */
 const RIGHT_TO_LEFT =

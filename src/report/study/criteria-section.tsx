@@ -18,7 +18,7 @@ export function criteriaSentence({ met, notMet, cannotTell }: StudyCriteriaResul
   const all = met + notMet + cannotTell;
   if (all === 0) return 'No patient is in the table.';
   const part = (count: number): string => `${count} (${share(count / all)})`;
-  return `Of the ${counted(all, 'patient')} of the table the criteria are met in ${part(met)} and not met in ${part(notMet)}; in ${part(cannotTell)} it cannot be told.`;
+  return `Of the ${counted(all, 'patient')} of the table the criteria are met in ${part(met)} and not met in ${part(notMet)}${cannotTell === 0 ? '' : `; in ${part(cannotTell)} it cannot be told`}.`;
 }
 
 /** The criteria for monitoring ICP, over the patients of the table. */

@@ -16,6 +16,7 @@ import {
   unitOf,
 } from './dose-words.js';
 import { SmallChart } from './small-chart.js';
+import { WITH_NEXT } from './with-next.js';
 
 function GroupsTable({ dose }: { dose: StudyDoseResult }): JSX.Element | null {
   const { groups, unit } = dose;
@@ -83,14 +84,14 @@ function curveCells(dose: StudyDoseResult): string[] {
 function CurvesTable({ dose }: { dose: readonly StudyDoseResult[] }): JSX.Element {
   return (
     <Table
-      caption="Likelihood ratio tests of the curves: chi-square (degrees of freedom). Raw p-values; those that take into account how many features were asked about stand with the features"
+      caption="Likelihood ratio tests of the curves: chi-square (degrees of freedom). Raw p-values; those that take into account how many features were asked about stand with the features. Patients per term: of the smaller outcome group"
       kind="wraps"
       columns={[
         { head: 'Feature' },
         { head: 'Against one chance for all', number: true },
         { head: 'Against a straight line', number: true },
         { head: 'Knots', number: true },
-        { head: 'Patients of the smaller group for each term', number: true },
+        { head: 'Patients per term', number: true },
       ]}
       rows={dose.map((one) => ({ key: one.key, cells: [one.title, ...curveCells(one)] }))}
     />
@@ -115,7 +116,7 @@ export function DoseSection({
   return (
     <section>
       <h2>Outcome over burden</h2>
-      <p>
+      <p style={WITH_NEXT}>
         How the share of unfavourable outcomes ({outcome.words.unfavourable.replace(/^unfavourable: /, '')})
         goes along with each chosen feature: by groups of patients who are neighbours by it, and as a curve
         that takes no group for granted. No place on a curve is a limit, no edge of a group is one, and no cut
@@ -128,7 +129,7 @@ export function DoseSection({
       ))}
       {drawn.length > 0 && (
         <>
-          <p class="small">
+          <p class="small" style={WITH_NEXT}>
             <span class="key">● share in a group, at its median, with 95 % interval (Wilson)</span>
             <Key colour={EXTENT} shape="line">
               extent of the group

@@ -91,7 +91,7 @@ export function doseRemarks(dose: StudyDoseResult): string[] {
     remarks.push(`The last group reaches to ${doseValues(dose)(last.to)}, beyond the chart.`);
   }
   if (groups !== null && curve === null && curveReason !== undefined) {
-    remarks.push(`There is no curve: ${curveReason}.`);
+    remarks.push(`There is no curve: ${curveReason}. What can be said stands in the groups.`);
   }
   if (curve?.hasFewEvents) {
     remarks.push(

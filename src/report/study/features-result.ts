@@ -6,6 +6,7 @@ import { estimateResult } from '../results-estimate.js';
 import type { SpreadResult } from '../results-study-cohort.js';
 import type { StudyFeatureResult } from '../results-study-features.js';
 import { described } from './asked-result.js';
+import { cutsResult } from './cuts-result.js';
 import { adjustedResult, modelsResult } from './models-result.js';
 
 const spreadResult = ({ known, missing, median, lowerQuartile, upperQuartile }: Spread): SpreadResult => ({
@@ -21,7 +22,7 @@ const testsResult = (tests: FeatureAnalysis['tests']): StudyFeatureResult['tests
 
 /** Whether each chosen feature goes with outcome, unrounded, in the order that they are named in. */
 export function featuresResult(
-  cohort: Pick<StudyCohort, 'settings' | 'icpEpisodes'>,
+  cohort: Pick<StudyCohort, 'settings' | 'icpEpisodes' | 'groups'>,
   analyses: readonly FeatureAnalysis[],
 ): StudyFeatureResult[] {
   return analyses.map(({ key, step, known, missing, groups, logistic, ordinal, adjusted, tests }) => ({
@@ -37,6 +38,7 @@ export function featuresResult(
     rankSumMethod: groups.method,
     area: estimateResult(groups.area),
     ...modelsResult({ logistic, ordinal }),
+    cuts: cutsResult(cohort.groups, { key, step }),
     adjusted: adjustedResult(adjusted),
     tests: testsResult(tests),
   }));

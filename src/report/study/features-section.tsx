@@ -6,6 +6,7 @@ import { counted } from '../words.js';
 import { Below } from './below.js';
 import { sideLevels } from './outcome-words.js';
 import { areaText, boundsText, pairsText, pText, spreadsText, withUnit } from './study-numbers.js';
+import { WITH_NEXT } from './with-next.js';
 
 const METHOD_WORDS = { exact: 'exact', normal: 'normal approx.' } as const;
 
@@ -63,7 +64,7 @@ export function FeaturesSection({
   return (
     <section>
       <h2>Burden by outcome</h2>
-      <p>
+      <p style={WITH_NEXT}>
         Area: how often, of two patients with different outcomes, the one with the unfavourable outcome has
         the higher value; same values count one half. 0.50 is neither, and under it lower values go with the
         unfavourable outcome.

@@ -4,6 +4,7 @@ import type { EstimateResult } from '../results-estimate.js';
 import type { StudyLookResult } from '../results-study-features.js';
 import { Below } from './below.js';
 import { areaText, boundsText, oddsText, pText, stepText } from './study-numbers.js';
+import { WITH_NEXT } from './with-next.js';
 
 type Feature = StudyLookResult['features'][number];
 
@@ -72,7 +73,7 @@ export function LooksSection({ looks }: { looks: readonly StudyLookResult[] }): 
   return (
     <section>
       <h2>The same question asked again</h2>
-      <p>
+      <p style={WITH_NEXT}>
         Beside the main analysis: without the patients of whom the table says that treatment was withdrawn,
         since a withdrawal may follow from an expected outcome; and over the whole stay of all patients, whose
         lengths differ. Each look parts and analyses its own patients. Their p are not adjusted: they show how

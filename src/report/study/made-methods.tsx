@@ -51,7 +51,8 @@ export function ComparisonMade(): JSX.Element {
         model with under 10 patients of the smaller group for each variable is said to have few events
         (Peduzzi et al., J Clin Epidemiol 1996;49:1373-9). Adjusted models are of complete patients: nothing
         that is missing is filled in. Whole scale: proportional odds (McCullagh, J R Stat Soc B
-        1980;42:109-42), taken for granted and not tested.
+        1980;42:109-42), taken for granted; a logistic regression at each cut with 10 or more patients on
+        either side shows how far they hold, and nothing is tested.
       </p>
       <p>
         Several questions: each kind of test is adjusted by Holm (Scand J Stat 1979;6:65-70) over the features
@@ -72,9 +73,10 @@ export function ShapesMade({ maps }: Pick<StudyResult, 'maps'>): JSX.Element {
       <p>
         Dose response: shares by quantiles of burden with Wilson's interval (J Am Stat Assoc 1927;22:209-12);
         patients with the same value are never parted. The curve is logistic regression on a restricted cubic
-        spline of 4 knots, of 3 where the smaller group is under 30 or knots fall together (Harrell,
-        Regression Modeling Strategies, 2nd ed. 2015, section 2.4); its interval holds at each value by
-        itself.
+        spline of 4 knots, of 3 where the smaller group is under 30 or knots stand too near to each other
+        (Harrell, Regression Modeling Strategies, 2nd ed. 2015, section 2.4); its interval holds at each value
+        by itself. Too near is under 5 % of the values over which it is drawn (own convention): where 3 knots
+        stand so too, as where most patients have hardly any burden, there is no curve.
       </p>
       <p>
         Intensity and duration: in each cell Spearman's correlation, over patients, of the number of episodes

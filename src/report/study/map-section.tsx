@@ -8,8 +8,13 @@ import type { MapDrawing, MapDrawings } from './map-drawings.js';
 import { CellsTable, ChangesTable } from './map-tables.js';
 import { FORM_WORDS, mapAnswer, mapSays, patientsSay, sideWords, whoIsMissing } from './map-words.js';
 import { SmallChart } from './small-chart.js';
+import { WITH_NEXT } from './with-next.js';
 
 const signedText = (value: number): string => String(value).replace('-', '−');
+
+/** A swatch as the map rules its cells. */
+const ruledSwatch = (fill: string, ruled: string): string =>
+  `repeating-linear-gradient(0deg, ${fill} 0 2px, ${ruled} 2px 2.7px)`;
 
 /** `−0.2 to −0.1`; open at the ends. */
 function rangeWords(steps: readonly ColourStep[], i: number): string {
@@ -23,18 +28,19 @@ function rangeWords(steps: readonly ColourStep[], i: number): string {
 function MapKeys({ map }: { map: StudyMapResult }): JSX.Element {
   const middle = (CORRELATION_STEPS.length - 1) / 2;
   const keys = (from: number, to: number): JSX.Element[] =>
-    CORRELATION_STEPS.slice(from, to).map(({ fill }, i) => (
-      <Key key={fill} colour={fill}>
+    CORRELATION_STEPS.slice(from, to).map(({ fill, ruled }, i) => (
+      <Key key={fill} colour={ruled === undefined ? fill : ruledSwatch(fill, ruled)}>
         {rangeWords(CORRELATION_STEPS, from + i)}
       </Key>
     ));
   return (
     <>
+      <p class="small">More episodes with a worse outcome (plain): {keys(0, middle)}</p>
       <p class="small">
-        More episodes with a worse outcome: {keys(0, middle)} about none: {keys(middle, middle + 1)}
+        More episodes with a better outcome (ruled): {keys(middle + 1, CORRELATION_STEPS.length)}
       </p>
-      <p class="small">More episodes with a better outcome: {keys(middle + 1, CORRELATION_STEPS.length)}</p>
       <p class="small">
+        <span class="key">about none: {keys(middle, middle + 1)}</span>
         <span class="key">
           • stable: {share(map.stableShare)} or more of {map.resamples} draws of patients have its sign
         </span>
@@ -71,7 +77,7 @@ function ChannelMap({ map, drawing }: { map: StudyMapResult; drawing: MapDrawing
   const missing = whoIsMissing(map);
   return (
     <>
-      {missing !== '' && <p>{missing}</p>}
+      {missing !== '' && <p style={WITH_NEXT}>{missing}</p>}
       <div class="together">
         <Chart
           svg={drawing.perDay}
@@ -117,10 +123,10 @@ export function MapSection({
       <p>
         A cell takes an intensity and a duration. Of each patient it counts the episodes in the primary window
         in which ICP stays above the intensity, or CPP below it, for at least the duration; the cell is the
-        rank correlation (Spearman's) of that number with outcome over patients. A colour of worse means that
-        patients with more such episodes had worse outcomes. Where pressure is past an intensity most of the
-        time, one long episode stands in place of many short ones, and more episodes mean that it came back
-        more often: there a better outcome says nothing for such pressure.
+        rank correlation (Spearman's) of that number with outcome over patients. A cell of a worse outcome
+        means that patients with more such episodes had worse outcomes. Where pressure is past an intensity
+        most of the time, one long episode stands in place of many short ones, and more episodes mean that it
+        came back more often: there a better outcome says nothing for such pressure.
       </p>
       {hasMap && (
         <p>

@@ -15,7 +15,10 @@ const ratio = ({ value, wald, profile }: OddsRatio): Ratio => ({
   profile: withReasons({ lower: profile.lower, upper: profile.upper, p: profile.p }),
 });
 
-function logisticResult(odds: LogisticOdds | NoOdds): Pick<StudyModels, 'logistic' | 'logisticReason'> {
+/** The logistic regression, or why there is none. */
+export function logisticResult(
+  odds: LogisticOdds | NoOdds,
+): Pick<StudyModels, 'logistic' | 'logisticReason'> {
   if ('reason' in odds) return { logistic: null, logisticReason: odds.reason };
   const { method, separation, patients, events, eventsPerVariable, hasFewEvents } = odds;
   return {

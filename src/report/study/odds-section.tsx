@@ -6,15 +6,17 @@ import type { StudyResult } from '../results-study.js';
 import type { StudyOutcomeResult } from '../results-study-cohort.js';
 import { listed } from '../words.js';
 import { ADJUSTER_WORDS } from './adjuster-words.js';
+import { CutsTable } from './cuts-table.js';
 import { forestRows } from './feature-drawings.js';
 import { LogisticTable, OrdinalTable, WaldTable } from './odds-tables.js';
 import { unfavourableOutcome } from './outcome-words.js';
 import { reasonWords } from './reason-words.js';
+import { WITH_NEXT } from './with-next.js';
 
 interface OddsProps {
   readonly features: StudyResult['features'];
   readonly asked: Pick<StudyResult['asked'], 'adjusters'>;
-  readonly outcome: Pick<StudyOutcomeResult, 'words'>;
+  readonly outcome: Pick<StudyOutcomeResult, 'words' | 'levels'>;
   /** Null where there is nothing to draw. */
   readonly svg: string | null;
 }
@@ -64,7 +66,7 @@ export function OddsSection({ features, asked, outcome, svg }: OddsProps): JSX.E
   return (
     <section>
       <h2>Odds ratios</h2>
-      <p>
+      <p style={WITH_NEXT}>
         The odds of {unfavourableOutcome(outcome)} for each step more of a feature: over 1 where more of it
         goes with a worse outcome. Each feature stands in a model of its own.{' '}
         {hasAdjusters
@@ -74,7 +76,10 @@ export function OddsSection({ features, asked, outcome, svg }: OddsProps): JSX.E
       {svg !== null && <Forest svg={svg} hasAdjusters={hasAdjusters} rows={forestRows(features).length} />}
       {noOdds === null ? <LogisticTable {...tables} /> : <p>There are no such odds ratios: {noOdds}.</p>}
       {noScale === null ? (
-        <OrdinalTable {...tables} />
+        <>
+          <OrdinalTable {...tables} />
+          <CutsTable features={features} levels={outcome.levels.map(({ code }) => code)} />
+        </>
       ) : (
         <p>
           There are none of a worse outcome over the whole scale (proportional odds)

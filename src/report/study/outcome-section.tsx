@@ -7,6 +7,7 @@ import type { StudyOutcomeResult, StudyWindowsResult } from '../results-study-co
 import { NONE, share } from '../words.js';
 import { assessedSentence, cutSentence, outcomeSentence } from './outcome-sentences.js';
 import { WindowsPart } from './windows-part.js';
+import { WITH_NEXT } from './with-next.js';
 
 function LevelTable({ outcome }: { outcome: StudyOutcomeResult }): JSX.Element {
   const { levels, counts } = outcome;
@@ -36,7 +37,7 @@ export function OutcomeSection({
   return (
     <section>
       <h2>Outcome</h2>
-      <p>{says}</p>
+      <p style={WITH_NEXT}>{says}</p>
       <div class="beside-each-other together">
         <Chart
           svg={svg}

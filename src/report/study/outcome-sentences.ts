@@ -35,5 +35,10 @@ export function assessedSentence({ months, withinMonths, assessed }: StudyOutcom
   if (months === null) {
     return `No time of assessment was asked for: the outcome of each of the ${counted(all, 'patient')} of the table who ${all === 1 ? 'has' : 'have'} one is taken whenever it was assessed.`;
   }
-  return `Asked for: ${monthsWord(months)} after the injury, up to ${monthsWord(withinMonths)} before or after. Of the ${counted(all, 'patient')} of the table with an outcome ${inTime} ${inTime === 1 ? 'was' : 'were'} assessed then, or found dead before; ${otherTime} at another time, which counts as no known outcome; of ${unknown} the table does not say when, and their outcome counts.`;
+  const other = otherTime === 0 ? '' : `; ${otherTime} at another time, which counts as no known outcome`;
+  const untold =
+    unknown === 0
+      ? ''
+      : `; of ${unknown} the table does not say when, and ${unknown === 1 ? 'that outcome counts' : 'their outcomes count'}`;
+  return `Asked for: ${monthsWord(months)} after the injury, up to ${monthsWord(withinMonths)} before or after. Of the ${counted(all, 'patient')} of the table with an outcome ${inTime} ${inTime === 1 ? 'was' : 'were'} assessed then, or found dead before${other}${untold}.`;
 }

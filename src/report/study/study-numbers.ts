@@ -51,16 +51,16 @@ const UNITS: Readonly<Record<string, string>> = {
   'mm[Hg]': 'mmHg',
   'mm[Hg].h': 'mmHg·h',
   '{episodes}': 'episodes',
-  '{episodes}/d': 'a day',
+  '{episodes}/d': 'episodes a day',
   '1': '',
 };
 
 /** A UCUM unit as people write it; empty for a pure number. */
 export const unitText = (unit: string): string => UNITS[unit] ?? unit;
 
-/** `Mean ICP, mmHg`. */
+/** `Mean ICP, mmHg`; what is told per day says so in its title. */
 export const withUnit = ({ title, unit }: { readonly title: string; readonly unit: string }): string =>
-  unitText(unit) === '' ? title : `${title}, ${unitText(unit)}`;
+  unitText(unit) === '' || unit === '{episodes}/d' ? title : `${title}, ${unitText(unit)}`;
 
 /** `per 5 mmHg`, `per 0.1`: the step of an odds ratio. */
 export const stepText = ({ step, unit }: { readonly step: number; readonly unit: string }): string => {

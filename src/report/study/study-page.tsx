@@ -11,6 +11,7 @@ import { DoseSection } from './dose-section.js';
 import { drawFeatures } from './feature-drawings.js';
 import { FeaturesSection } from './features-section.js';
 import { FlowSection } from './flow-section.js';
+import { holdTogether } from './hold-together.js';
 import { LooksSection } from './looks-section.js';
 import { StudyMadeSection } from './made-section.js';
 import { drawMaps } from './map-drawings.js';
@@ -26,7 +27,7 @@ export async function studyPage(results: UnitResults, study: StudyResult, draw: 
   const { flow, outcome, windows, tableOne, features, asked, looks, dose, maps, days } = study;
   const cohort = await drawCohort(study, draw);
   const { forest } = await drawFeatures(study, draw);
-  return renderPage({
+  const page = renderPage({
     title: pipeline.title,
     running: pipeline.title,
     subtitle: `${counted(flow.inTable, 'patient')} in the cohort table, ${study.patients} in the main analysis; the first ${asked.primaryHours} h of monitoring.`,
@@ -50,4 +51,5 @@ export async function studyPage(results: UnitResults, study: StudyResult, draw: 
       </>
     ),
   });
+  return holdTogether(page);
 }

@@ -4,6 +4,7 @@ import type { StudyOutcomeResult, StudyTableOneResult } from '../results-study-c
 import { counted } from '../words.js';
 import { type TableOneColumn, type TableOneLine, tableOneLines } from './table-one-rows.js';
 import { headWords } from './windows-part.js';
+import { WITH_NEXT } from './with-next.js';
 
 /** A figure, and below it of how many it is not known where that is anyone in the row. */
 function Cell({
@@ -46,7 +47,7 @@ export function TableOneSection({
   return (
     <section>
       <h2>Who the patients are</h2>
-      <p>
+      <p style={WITH_NEXT}>
         The {counted(tableOne.all.patients, 'patient')} who {tableOne.all.patients === 1 ? 'was' : 'were'}{' '}
         monitored for long enough, by outcome. The first two groups are the main analysis. Whether those
         without outcome differ from them says how far the study speaks of those alone who were followed.
@@ -69,8 +70,8 @@ export function TableOneSection({
       />
       <p class="small">
         Shares are of the patients of whom it is known; a row without a line of missing ones is known of all.
-        Died: by the column of deaths, at any time, or by the outcome where it counts. Craniectomy and
-        withdrawal: at any time.
+        Died: by the columns of brain death and of deaths, at any time, or by the outcome where it counts.
+        Craniectomy and withdrawal: at any time.
         {isTherapyThere ? ' Therapy intensity: the score of the table, on whichever scale it is.' : ''}
       </p>
       <p class="small">

@@ -4,6 +4,7 @@ import { Table } from '../page/table.js';
 import type { StudyOutcomeResult, StudyWindowsResult } from '../results-study-cohort.js';
 import { counted, share } from '../words.js';
 import { hoursNumber, spreadWords } from './spread-words.js';
+import { WITH_NEXT } from './with-next.js';
 
 /** `Favourable: GOSE 5 to 8`, as the head of a column or row. */
 export const headWords = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
@@ -31,7 +32,7 @@ export function WindowsPart({
   return (
     <>
       <h3>The time that counts</h3>
-      <p>{windowSentence(windows)}</p>
+      <p style={WITH_NEXT}>{windowSentence(windows)}</p>
       {shown.length > 0 && (
         <div class="beside-each-other">
           <Table

@@ -15,7 +15,7 @@ function leftOut({ settings, flow, memberOf }: WordsCohort): string | null {
   if (short.length === 0) return null;
   const died = short.filter((id) => {
     const row = memberOf.get(id)?.row;
-    return row && (hasDiedBy(row) || row.brainDeath?.happened === true);
+    return row && hasDiedBy(row);
   }).length;
   const one = short.length === 1;
   return `${counted(short.length, 'patient')} of the table had too little ICP in the first ${settings.primaryHours} h to count; ${died} of ${one ? 'this 1' : `these ${short.length}`} died, at any time. Who dies early cannot be monitored for long, so that the study is of those who lived long enough.`;

@@ -91,7 +91,11 @@ const COVARIATES: readonly TidyColumn[] = [
   flag('craniectomy', 'Craniectomy', 'Whether there was one, at any time'),
   flag('withdrawn', 'Treatment withdrawn', 'Whether treatment was withdrawn, at any time'),
   flag('brainDeath', 'Brain death', 'Whether brain death was declared'),
-  flag('died', 'Died', 'Whether the patient died, as the column of deaths or the outcome of the study says'),
+  flag(
+    'died',
+    'Died',
+    'Whether the patient died, as the columns of brain death and of deaths or the outcome of the study say',
+  ),
 ];
 
 const MONITORING: readonly TidyColumn[] = [
@@ -149,7 +153,7 @@ function rowCells(row: Row, { settings, cut, timings }: StudyCohort): Cells {
     craniectomy: row.craniectomy?.happened,
     withdrawn: row.withdrawn?.happened,
     brainDeath: row.brainDeath?.happened,
-    died: hasDiedBy({ death: row.death, outcome }),
+    died: hasDiedBy({ ...row, outcome }),
   };
 }
 

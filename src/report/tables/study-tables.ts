@@ -3,6 +3,7 @@ import type { StudyCohort } from '../../summarize/study/study-cohort.js';
 import type { StudyResult } from '../results-study.js';
 import { featureTable } from './feature-tables.js';
 import { comparisonTable } from './study-comparison-table.js';
+import { cutTable } from './study-cut-table.js';
 import { dayTable } from './study-day-table.js';
 import { studyDoseTables } from './study-dose-tables.js';
 import { studyFlowTables } from './study-flow-tables.js';
@@ -38,6 +39,7 @@ export function studyTables(cohort: StudyCohort, study: StudyResult): TidyTable[
     studyTableOne(study.tableOne),
     comparisonTable(study.features),
     oddsTable(study.features),
+    cutTable(study.features),
     lookTable(study.looks),
     ...studyDoseTables(study.dose),
     ...studyMapTables(study.maps),

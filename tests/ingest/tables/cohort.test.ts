@@ -150,6 +150,7 @@ describe('a cohort table', () => {
       'Brain death,Treatment withdrawn',
       '2031-02-12 10:00,2031-02-12 12:00',
     ],
+    ['a brain death beside a column that tells of no other', 'GOS,Brain death,Death', '1,yes,no'],
     ['a death outside of the hospital', 'GOSE at 6 months,Hospital death', '1,no'],
   ])('believes %s', async (_, header, row) => {
     const table = await read('cohort', cohort(header, row));
@@ -209,6 +210,8 @@ describe('the outcome', () => {
     ['GOS at 6 months', 'moderate disability', { scale: 'gos', value: 4 }],
     ['GOS', 'Persistent vegetative state', { scale: 'gos', value: 2 }],
     ['GOS', 'dead', { scale: 'gos', value: 1 }],
+    ['GOSE', 'Brain death', { scale: 'gose', value: 1 }],
+    ['Vital status', 'brain dead', { scale: 'mortality', isDead: true }],
     ['GOS-E', '7', { scale: 'gose', value: 7 }],
     ['GOSE', 'Lower severe disability', { scale: 'gose', value: 3 }],
     ['GOSE', 'severe disability, upper', { scale: 'gose', value: 4 }],

@@ -58,6 +58,18 @@ describe('the colours of correlations', () => {
     });
   });
 
+  it('are told from each other in grey: above 0 lines of another lightness stand over each, and below none', () => {
+    // Lightness as a grey print has it: luma of ITU-R BT.601.
+    const grey = (colour: string): number => {
+      const [red, green, blue] = channels(colour);
+      return (0.299 * red + 0.587 * green + 0.114 * blue) / 255;
+    };
+    for (const { from, fill, ruled } of CORRELATION_STEPS) {
+      if (from < 0) expect(ruled).toBeUndefined();
+      else expect(Math.abs(grey(ruled ?? fill) - grey(fill))).toBeGreaterThan(0.2);
+    }
+  });
+
   it('count patients by doubling from the fewest that a cell may have', () => {
     expect(patientSteps(10).map(({ from }) => from)).toEqual([10, 20, 40, 80, 160]);
     expect([9, 10, 19, 20, 500].map((n) => stepAt(patientSteps(10), n))).toEqual([-1, 0, 0, 1, 4]);
@@ -82,6 +94,33 @@ describe('the drawing of a map', () => {
     expect(svg).toContain('stroke="#a8a8a8"');
     // Twenty rows of colour and 16 that are blank: no box a cell.
     expect(svg.match(/<path/g)?.length).toBeLessThan(60);
+  });
+
+  it('rules the cells of a better outcome alone', async () => {
+    const drawn = async (rho: number): Promise<string> =>
+      renderSvg(
+        studyMapSpec(
+          mapOf(() => rho, { hasSignLine: false }),
+          'small',
+        ),
+        'map',
+      );
+    const ruled = CORRELATION_STEPS.flatMap((step) => step.ruled ?? []);
+    const ruledIn = (svg: string): string[] =>
+      ruled.filter((colour) => svg.includes(`stroke="${colour}" stroke-width="0.7"`));
+    for (const rho of [0.06, 0.15, 0.25, 0.35, 0.5]) {
+      const { ruled: own } = CORRELATION_STEPS[stepAt(CORRELATION_STEPS, rho)];
+      const svg = await drawn(rho);
+      expect(ruledIn(svg)).toEqual([own]);
+      // One line a row, over all of its columns.
+      const [, d = ''] =
+        new RegExp(`<path[^>]*stroke="${own}" stroke-width="0.7"[^>]*>`)
+          .exec(svg)?.[0]
+          .match(/ d="([^"]*)"/) ?? [];
+      expect((d.match(/M/gi) ?? []).length).toBe(36);
+    }
+    expect(ruledIn(await drawn(-0.5))).toEqual([]);
+    expect(ruledIn(await drawn(0))).toEqual([]);
   });
 
   it('has a dot for each stable cell alone', async () => {

@@ -17,7 +17,7 @@ import { type InventedStudy, inventedStudy } from '../../support/invented-study.
 export interface Analysed extends Pick<StudyResult, 'asked' | 'features' | 'flow' | 'looks' | 'words'> {
   readonly cohort: StudyCohort;
   readonly analyses: readonly FeatureAnalysis[];
-  readonly outcome: Pick<StudyResult['outcome'], 'counts' | 'words'>;
+  readonly outcome: Pick<StudyResult['outcome'], 'counts' | 'words' | 'levels'>;
 }
 
 export function analysed(given: InventedStudy): Analysed {
@@ -32,7 +32,11 @@ export function analysed(given: InventedStudy): Analysed {
     flow: flowResult(cohort),
     looks: looksResult(cohort, analyses),
     words: wordsResult(cohort, analyses),
-    outcome: { counts: { ...groups.counts }, words: { ...groups.words } },
+    outcome: {
+      counts: { ...groups.counts },
+      words: { ...groups.words },
+      levels: groups.levels.map((level) => ({ ...level })),
+    },
   };
 }
 

@@ -196,7 +196,7 @@ describe('outcome over burden in words', () => {
     ]);
     const { curve: _, ...rest } = small;
     expect(doseRemarks({ ...rest, curve: null, curveReason: 'knots fall together' })).toContain(
-      'There is no curve: knots fall together.',
+      'There is no curve: knots fall together. What can be said stands in the groups.',
     );
   });
 

@@ -68,7 +68,7 @@ describe('the outcome of a study', () => {
     expect(outcome.assessed).toEqual({ inTime: 3, otherTime: 2, unknown: 1 });
     expect(outcome.counts).toEqual({ favourable: 1, unfavourable: 2 });
     expect(assessedSentence(outcome)).toBe(
-      'Asked for: 6 months after the injury, up to 1 month before or after. Of the 6 patients of the table with an outcome 3 were assessed then, or found dead before; 2 at another time, which counts as no known outcome; of 1 the table does not say when, and their outcome counts.',
+      'Asked for: 6 months after the injury, up to 1 month before or after. Of the 6 patients of the table with an outcome 3 were assessed then, or found dead before; 2 at another time, which counts as no known outcome; of 1 the table does not say when, and that outcome counts.',
     );
     expect(assessedSentence(outcomeResult(smallStudy(people)))).toBe(
       'No time of assessment was asked for: the outcome of each of the 6 patients of the table who have one is taken whenever it was assessed.',

@@ -195,6 +195,35 @@ describe('odds ratios on the page', () => {
     },
   );
 
+  it('stand at each cut of the scale by itself, with how to read them, where two cuts can be told', () => {
+    const rows = rowsOf(odds(THREE), 'The same at each cut of the scale by itself');
+    expect(rows).toHaveLength(3);
+    const told = THREE.features.map(({ cuts }) => cuts.filter(({ logistic }) => logistic !== null));
+    const froms = [...new Set(told.flat().map(({ from }) => from))].sort();
+    expect(froms.length).toBeGreaterThan(3);
+    for (const [i, { ordinal, cuts, known }] of THREE.features.entries()) {
+      const [, all, ...cells] = rows[i];
+      expect(all).toEqual([oddsText(ordinal?.value ?? null)]);
+      expect(cells.map(([value]) => value)).toEqual(
+        froms.map((from) => oddsText(told[i].find((cut) => cut.from === from)?.logistic?.value ?? null)),
+      );
+      for (const { worse, better, logistic, logisticReason } of cuts) {
+        expect(worse + better).toBe(known);
+        expect(logistic === null).toBe(Math.min(worse, better) < 10);
+        if (logistic === null) expect(logisticReason).toBe('a side of the cut has fewer than 10 patients');
+        else expect([logistic.events, logistic.patients]).toEqual([worse, known]);
+      }
+      // That of the study is among them.
+      expect(cuts.find(({ from }) => from === 5)?.logistic).toEqual(THREE.features[i].logistic);
+    }
+    expect(textOf(odds(THREE))).toContain('1 to 4 / 5 to 8');
+    expect(textOf(odds(THREE))).toContain('one common ratio does not describe the feature');
+    for (const none of [TWO_LEVELS, FIVE, ONE_GROUP]) {
+      expect(none.features.flatMap(({ cuts }) => cuts)).toEqual([]);
+      expect(textOf(odds(none))).not.toContain('at each cut of the scale by itself');
+    }
+  });
+
   it('have those of the whole scale, said to be taken for granted', () => {
     const rows = rowsOf(odds(THREE), 'A worse outcome over the whole scale');
     expect(textOf(odds(THREE))).toContain('is taken for granted and not tested');

@@ -3,8 +3,10 @@ import { studyTableOne } from '../../../src/report/results-study-cohort.js';
 import { outcomeResult } from '../../../src/report/study/outcome-result.js';
 import { tableOneResult } from '../../../src/report/study/table-one-result.js';
 import { TableOneSection } from '../../../src/report/study/table-one-section.js';
+import { studyPatientTable } from '../../../src/report/tables/study-patient-table.js';
+import { studyTableOne as studyTableOneTable } from '../../../src/report/tables/study-table-one.js';
 import type { StudyCohort } from '../../../src/summarize/study/study-cohort.js';
-import { inventedStudy } from '../../support/invented-study.js';
+import { inventedStudy, moment } from '../../support/invented-study.js';
 import { type Given, gose, smallStudy, textOf } from './small-cohort.js';
 
 const said = (happened: boolean) => ({ happened, at: null });
@@ -115,6 +117,35 @@ describe('Table 1', () => {
     expect(text).toContain('Died, n (%) 0 (0 %) 1 (100 %) 1 (100 %) 2 (50 %)');
     expect(text).toContain('Nothing is tested here.');
     expect(text).not.toMatch(/\bp [=<]/);
+  });
+
+  it('counts a brain death as a death, and page and tables agree on it', () => {
+    const brainDeath = { happened: true, at: moment(Date.UTC(2031, 1, 13, 9)) };
+    const cohort = smallStudy([
+      { id: '1', row: { ...gose(8), brainDeath: said(false) } },
+      { id: '2', row: { ...gose(1), brainDeath, death: said(false) } },
+      { id: '3', row: { brainDeath } },
+      { id: '4', row: { brainDeath: said(false) } },
+    ]);
+    expect(section(cohort)).toContain(
+      'Died, n (%) 0 (0 %) missing: 0 1 (100 %) missing: 0 1 (100 %) missing: 1 2 (67 %) missing: 1',
+    );
+    expect(section(cohort)).toContain('Died: by the columns of brain death and of deaths, at any time');
+    expect(
+      studyTableOneTable(tableOneResult(cohort))
+        .rows.filter(({ group, variable }) => group === 'all' && variable === 'died')
+        .map(({ level, statistic, value }) => [level, statistic, value]),
+    ).toEqual([
+      ['yes', 'patients', 2],
+      ['no', 'patients', 1],
+      ['all', 'missing', 1],
+    ]);
+    expect(studyPatientTable(cohort).rows.map(({ patient, died }) => [patient, died])).toEqual([
+      ['1', false],
+      ['2', true],
+      ['3', true],
+      ['4', null],
+    ]);
   });
 
   it('has no row of therapy intensity where nobody has one, and goes without anybody', () => {

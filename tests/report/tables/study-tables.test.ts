@@ -71,7 +71,7 @@ describe('the tables of a study', () => {
     expect(() => studySchema.parse(result)).not.toThrow();
     expect(tables.map(({ name }) => name)).toEqual([
       ...['patients', 'features', 'features-long', 'flow', 'criteria', 'outcome', 'words', 'table1'],
-      ...['comparisons', 'odds', 'looks', 'dose', 'dose-groups', 'dose-curves'],
+      ...['comparisons', 'odds', 'cuts', 'looks', 'dose', 'dose-groups', 'dose-curves'],
       ...['map-icp', 'map-cpp', 'zero-lines', 'days'],
     ]);
   });
@@ -295,6 +295,21 @@ describe('tables of the results', () => {
   it('have odds ratios by model and kind', () => {
     const row = (model: string, kind: string) => rowOf('odds', { feature: 'icpMeanMmHg', model, kind });
     expect(tableOf('odds').rows).toHaveLength(10);
+    expect(rowOf('cuts', { from: 2 })).toMatchObject({
+      feature: 'icpMeanMmHg',
+      worse: 3,
+      better: 17,
+      value: null,
+      valueReason: 'a side of the cut has few patients',
+      isPenalised: null,
+    });
+    expect(rowOf('cuts', { from: 5 })).toMatchObject({
+      value: 1.5,
+      profileLower: 1.12,
+      profileUpper: 2.11,
+      profileP: 0.0101,
+      isPenalised: false,
+    });
     expect(row('unadjusted', 'logistic')).toMatchObject({
       step: 5,
       value: 1.5,

@@ -20,7 +20,7 @@ export interface StudyPatient {
   readonly hadCraniectomy: boolean | null;
   /** Treatment was withdrawn; null where the table does not say. */
   readonly isWithdrawn: boolean | null;
-  /** At any time that the table tells of; null where it does not say. */
+  /** By brain death or otherwise, at any time that the table tells of; null where it does not say. */
   readonly hasDied: boolean | null;
   readonly outcome: Outcome | null;
 }
@@ -40,6 +40,7 @@ export type AnalysisRow = Pick<
   | 'therapyIntensity'
   | 'craniectomy'
   | 'withdrawn'
+  | 'brainDeath'
   | 'death'
   | 'outcome'
 >;
@@ -47,9 +48,20 @@ export type AnalysisRow = Pick<
 const isDeadBy = (outcome: Outcome): boolean =>
   outcome.scale === 'mortality' ? outcome.isDead : outcome.value === 1;
 
-/** Whether a patient died, as the column of deaths or the outcome says; null where neither does. */
-export function hasDiedBy({ death, outcome }: Pick<AnalysisRow, 'death' | 'outcome'>): boolean | null {
-  const said = [death?.happened, outcome === null ? undefined : isDeadBy(outcome)];
+/**
+ * Whether a patient died, as the columns of brain death and of deaths or the outcome say; null where none does. Brain death
+ * is death, and that there was none tells nothing of other deaths.
+ */
+export function hasDiedBy({
+  brainDeath,
+  death,
+  outcome,
+}: Pick<AnalysisRow, 'brainDeath' | 'death' | 'outcome'>): boolean | null {
+  const said = [
+    brainDeath?.happened || undefined,
+    death?.happened,
+    outcome === null ? undefined : isDeadBy(outcome),
+  ];
   return said.some((one) => one !== undefined) ? said.includes(true) : null;
 }
 
@@ -59,7 +71,7 @@ export function studyPatient(
   features: BurdenFeatures,
   windowEndsBy: StudyWindow['endsBy'],
 ): StudyPatient {
-  const { id, ageYears, gcsMotor, gcsTotal, pupilsReacting, therapyIntensity, death, outcome } = row;
+  const { id, ageYears, gcsMotor, gcsTotal, pupilsReacting, therapyIntensity, outcome } = row;
   return {
     id,
     features,
@@ -71,7 +83,7 @@ export function studyPatient(
     therapyIntensity,
     hadCraniectomy: row.craniectomy?.happened ?? null,
     isWithdrawn: row.withdrawn?.happened ?? null,
-    hasDied: hasDiedBy({ death, outcome }),
+    hasDied: hasDiedBy(row),
     outcome,
   };
 }

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Figure } from '../../../../src/summarize/figure.js';
+import { cutOdds } from '../../../../src/summarize/study/analysis/cut-odds.js';
 import type { FeatureAnalysis } from '../../../../src/summarize/study/analysis/feature-analysis.js';
+import { featureCases } from '../../../../src/summarize/study/analysis/feature-cases.js';
 import { analyseOutcome } from '../../../../src/summarize/study/analysis/outcome-analysis.js';
 import { USUAL_CUTS } from '../../../../src/summarize/study/analysis/outcome-groups.js';
 import type { OddsRatio } from '../../../../src/summarize/study/analysis/step-odds.js';
@@ -24,6 +26,8 @@ interface OfR {
   readonly same: number;
   readonly polr: Model;
   readonly polrAdjusted: Model;
+  /** By the lowest level on the better side. */
+  readonly cuts: (Model & { readonly from: number; readonly worse: number })[];
 }
 
 const KEYS = ['dose', 'other', 'sometimes'];
@@ -57,7 +61,11 @@ const SCRIPT = `suppressMessages({ library(MASS); library(pROC); library(splines
     list(quartiles = quartiles, w = unname(t$statistic), p = t$p.value, auc = I(as.numeric(ci.auc(r))),
       alone = logistic(ev ~ x, ev ~ 1, f), adjusted = logistic(with("ev"), without("ev"), cc),
       same = unname(exp(coef(glm(ev ~ x, binomial, cc))["x"])),
-      polr = ordinal(worse ~ x, worse ~ 1, f), polrAdjusted = ordinal(with("worse"), without("worse"), cc))
+      polr = ordinal(worse ~ x, worse ~ 1, f), polrAdjusted = ordinal(with("worse"), without("worse"), cc),
+      cuts = unname(lapply(Filter(function(k) min(sum(f$gose < k), sum(f$gose >= k)) >= 10, sort(unique(f$gose))), function(k) {
+        f$under <- as.numeric(f$gose < k)
+        c(logistic(under ~ x, under ~ 1, f), from = k, worse = sum(f$under))
+      })))
   }, unlist(input$keys), input$steps)
   f <- d[!is.na(d$other), ]
   q <- quantile(f$other, c(0.25, 0.5, 0.75)); g <- 1 + (f$other > q[1]) + (f$other > q[2]) + (f$other > q[3])
@@ -120,7 +128,7 @@ function expectFeature(ours: FeatureAnalysis, theirs: OfR): void {
 }
 
 describe('the analysis of a cohort', () => {
-  // Outside source: R, with quantile, wilcox.test, pROC's ci.auc, glm with its confint, MASS::polr with its confint,
+  // Outside source: R, with quantile, wilcox.test, pROC's ci.auc, glm with its confint (also at each cut of the scale), MASS::polr with its confint,
   // p.adjust, prop.test, and splines::ns, which spans the same curves.
   it('is that of R from end to end', () => {
     const patients = inventedCohort(41, 160);
@@ -152,6 +160,21 @@ describe('the analysis of a cohort', () => {
     });
     theirs.features.forEach((one, i) => {
       expectFeature(ours.features[i], one);
+    });
+    theirs.features.forEach(({ cuts }, i) => {
+      const { values, codes } = featureCases(ours.groups, KEYS[i]);
+      const own = cutOdds(values, codes, STEPS[i]).filter(({ odds }) => !('reason' in odds));
+      expect(own.map(({ from, worse }) => [from, worse])).toEqual(
+        cuts.map(({ from, worse }) => [from, worse]),
+      );
+      expect(own.length).toBeGreaterThan(4);
+      cuts.forEach((model, k) => {
+        const odds = found(own[k].odds);
+        expect([odds.patients, own[k].worse + own[k].better]).toEqual([model.n, model.n]);
+        expectNear(oddsOf(odds).slice(0, 3), model.or.slice(0, 3), 1e-6);
+        expectNear(oddsOf(odds).slice(3), model.or.slice(3), 2e-4);
+        expectNear(numbers([odds.profile.p]), [model.p], 1e-7);
+      });
     });
     const holm = (kind: 'rankSum' | 'ordinal') =>
       numbers(ours.features.map(({ tests }) => tests[kind].holmP));

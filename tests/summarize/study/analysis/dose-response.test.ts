@@ -113,13 +113,35 @@ describe('the course of outcome over burden', () => {
     );
     const small = found(doseResponse(outcomeGroups(few, USUAL_CUTS.gose), 'dose').curve);
     expect([small.knots.length, small.eventsPerVariable, small.hasFewEvents]).toEqual([3, 6, true]);
-    const zeros = dosed(
-      Array.from({ length: 80 }, (_, i) => (i < 60 ? 0 : i)),
-      Array.from({ length: 80 }, (_, i) => (i % 2 === 0 ? 2 : 7)),
-    );
-    expect(doseResponse(outcomeGroups(zeros, USUAL_CUTS.gose), 'dose').curve).toEqual({
-      reason: 'too many patients have the same value for a curve: two of its knots fall together',
-    });
     expect(() => doseResponse(groups, 'dose', 1)).toThrow('Expected two groups or more, and got 1');
+  });
+
+  const TOO_ALIKE = {
+    reason:
+      'too many patients have the same value, or nearly the same, to tell the course between them and the others',
+  };
+  /** 80 patients of whom a share have next to no burden, and the others ever more of it. */
+  const mostly = (share: number, little: (place: number) => number) => {
+    const doses = Array.from({ length: 80 }, (_, i) => (i < 80 * share ? little(i) : 10 + i / 8));
+    const outcomes = doses.map((_, i) => (i % 2 === 0 ? 2 : 7));
+    return doseResponse(outcomeGroups(dosed(doses, outcomes), USUAL_CUTS.gose), 'dose');
+  };
+
+  it('is no curve where most have no burden or hardly any, and is told by groups', () => {
+    for (const share of [0.6, 0.7, 0.9]) {
+      for (const little of [() => 0, (place: number) => place / 1000]) {
+        const { byQuantile, curve } = mostly(share, little);
+        expect(curve).toEqual(TOO_ALIKE);
+        expect(found(byQuantile).groups.length).toBeGreaterThan(1);
+      }
+    }
+    const { byQuantile, curve } = mostly(1, () => 0);
+    expect([byQuantile, curve]).toEqual(Array(2).fill({ reason: 'all patients have the same value' }));
+  });
+
+  it('loses a knot before it loses the curve, and keeps both where few have none', () => {
+    expect(found(mostly(0.1, () => 0).curve).knots).toHaveLength(4);
+    // Two of four knots stand among those with next to nothing, and one of three.
+    expect(found(mostly(0.4, (place) => place / 1000).curve).knots).toHaveLength(3);
   });
 });

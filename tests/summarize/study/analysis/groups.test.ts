@@ -83,14 +83,12 @@ describe('groups by outcome', () => {
 });
 
 describe('a patient of the table', () => {
-  it('has died where the column of deaths or the outcome says so', () => {
+  it('has died where the columns of brain death and of deaths or the outcome say so', () => {
     const row = cohortRow({ id: 'a', ageYears: 30, gcsMotor: 4, gcsTotal: 7, pupilsReacting: 2 });
-    const died = (happened: boolean | null, outcome: Outcome | null) =>
-      studyPatient(
-        { ...row, death: happened === null ? null : { happened, at: null }, outcome },
-        {},
-        'length',
-      ).hasDied;
+    const said = (happened: boolean | null) => (happened === null ? null : { happened, at: null });
+    const died = (happened: boolean | null, outcome: Outcome | null, brainDied: boolean | null = null) =>
+      studyPatient({ ...row, death: said(happened), brainDeath: said(brainDied), outcome }, {}, 'length')
+        .hasDied;
     expect(died(null, null)).toBe(null);
     expect(died(false, null)).toBe(false);
     expect(died(true, null)).toBe(true);
@@ -98,6 +96,13 @@ describe('a patient of the table', () => {
     expect(died(null, { scale: 'gos', value: 2 })).toBe(false);
     expect(died(true, { scale: 'mortality', isDead: false })).toBe(true);
     expect(died(false, { scale: 'mortality', isDead: true })).toBe(true);
+    // Brain death is death, whatever else is said; that there was none tells nothing of other deaths.
+    expect(died(null, null, true)).toBe(true);
+    expect(died(false, null, true)).toBe(true);
+    expect(died(null, { scale: 'mortality', isDead: false }, true)).toBe(true);
+    expect(died(null, null, false)).toBe(null);
+    expect(died(false, null, false)).toBe(false);
+    expect(died(true, null, false)).toBe(true);
   });
 });
 
