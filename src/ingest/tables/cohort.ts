@@ -84,6 +84,9 @@ function deathContradiction(
       death?.happened !== false;
     return isSaid ? null : 'the outcome says dead, and the column of deaths says no';
   }
+  // A death without a date may lie behind the assessment; the brain dies in the stay that the row is of.
+  if (brainDeath?.happened && !brainDeath.at)
+    return 'the outcome says alive, and the column of brain death says yes';
   const ends = [brainDeath, death].flatMap((one) => (one?.at ? [one.at.endUtcMs] : []));
   const before = ends.length === 0 ? null : earliestAssessment(assessed, injury);
   return before !== null && Math.min(...ends) < before
@@ -100,7 +103,7 @@ function earlyDeath({ death, ...cells }: Cells, { column }: TableContext): CellF
   if (!diedAt) return null;
   const key = BEFORE_DEATH.find((one) => {
     // Death may be dated when the brain is found to have died, and the ventilator stopped a day later.
-    if (one === 'withdrawn' && cells.brainDeath) return false;
+    if (one === 'withdrawn' && cells.brainDeath?.happened) return false;
     const at = cells[one]?.at;
     return at && isBefore(diedAt, at);
   });

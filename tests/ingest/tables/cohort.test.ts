@@ -97,6 +97,7 @@ describe('a cohort table', () => {
       'alive,2031-08-11,2031-02-20',
       'the outcome says alive, and the patient had died before it was assessed',
     ],
+    ['GOSE,Brain death', '1,yes', '6,yes', 'the outcome says alive, and the column of brain death says yes'],
     [
       'Injury,Death',
       '2031-02-11 10:00,no',
@@ -107,6 +108,12 @@ describe('a cohort table', () => {
       'Treatment withdrawn,Death',
       '2031-02-12 10:00,2031-02-12 11:00',
       '2031-02-12 10:00,2031-02-12 09:00',
+      'column "Death": the death is before "Treatment withdrawn"',
+    ],
+    [
+      'Brain death,Treatment withdrawn,Death',
+      'no,2031-02-12 10:00,2031-02-12 11:00',
+      'no,2031-02-12 10:00,2031-02-12 09:00',
       'column "Death": the death is before "Treatment withdrawn"',
     ],
     [
