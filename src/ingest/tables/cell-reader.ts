@@ -88,8 +88,10 @@ function numberCells(
   numbers: NumberReader,
   convert: (value: number) => number,
 ): (text: string, line: number) => number | CellFault {
-  const { low, high, whole, fix } = spec;
+  const { low, high, whole, fix, openGroup } = spec;
   return (text, line) => {
+    // In a column of another unit such words would mean another number.
+    if (openGroup?.words.test(text) && convert(openGroup.value) === openGroup.value) return openGroup.value;
     const read = numbers.read(text, line);
     if (!Number.isFinite(read)) {
       return new CellFault(`"${shorten(text)}" ${numbers.why(text)}`, fix ?? CORRECT_CELL);

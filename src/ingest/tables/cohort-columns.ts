@@ -38,6 +38,8 @@ export const COHORT_COLUMNS = {
       [named('years?|yrs?|y|a|jahre|[åa]r'), 1],
       [named('months?|mo|mths?'), 1 / 12],
     ],
+    // As tables write it that were made for sharing: 45 CFR 164.514(b)(2)(i)(C) has all ages over 89 as one group.
+    openGroup: { words: /^(?:90 ?\+|(?:>=|≥) ?90|(?:>|over) ?89|90 (?:or|and) (?:over|older))$/i, value: 90 },
     title: 'the age',
     example: 'Age (years)',
     names: [named('age|age (years?|yrs?|y)|age at (injury|admission)|alter|alder')],

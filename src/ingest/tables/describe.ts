@@ -50,6 +50,8 @@ export type ColumnSpec = Common &
         readonly quantity?: ChannelKind;
         /** Factors by the unit's names; without a unit in header or pipeline file the first counts. */
         readonly units?: readonly (readonly [names: NameTest, factor: number])[];
+        /** Words for a group without an upper end, and what is read of them. */
+        readonly openGroup?: { readonly words: RegExp; readonly value: number };
         /** What to do about a cell that is no number. */
         readonly fix?: string;
       }

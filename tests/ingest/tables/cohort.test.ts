@@ -141,6 +141,22 @@ describe('a cohort table', () => {
     expect(asides(table).map(([line, , why]) => [line, why])).toEqual([[4, reason]]);
   });
 
+  test.each(['90+', '90 +', '>89', '> 89', '≥90', '>= 90', 'over 89', '90 or older'])(
+    'reads the age of a group without an upper end: %s',
+    async (age) => {
+      const table = await read('cohort', cohort('Age (years)', '41', age));
+      expect(table.rows.find(({ id }) => id === '0')?.ageYears).toBe(90);
+      expect(asides(table)).toEqual([]);
+    },
+  );
+
+  test('takes no such words for an age in months', async () => {
+    const table = await read('cohort', cohort('Age (months)', '30', '90+'));
+    expect(asides(table).map(([line, , why]) => [line, why])).toEqual([
+      [4, 'column "Age (months)": "90+" is not a number'],
+    ]);
+  });
+
   test.each([
     ['a death behind the assessment', 'GOSE,Assessed,Death', '6,2031-08-11,2031-09-01'],
     ['a death on the day of the assessment', 'GOSE,Assessed,Death', '6,2031-08-11,2031-08-11'],
