@@ -84,7 +84,7 @@ const ALIKE: Readonly<Record<AlikeId['by'], readonly [what: string, fix: string]
  *
  * @throws Problem where a row lacks exports that are there under almost the same id, and where nobody of the table has any
  */
-function refuseMismatch(parts: readonly KeptPart[], { cohort }: Logs): void {
+function refuseMismatch(parts: readonly KeptPart[], { cohort }: Logs, accounts: readonly LogAccount[]): void {
   const exported = parts.filter(({ isStray }) => !isStray).map(({ id }) => id);
   const known = new Set(exported);
   const without = [...cohort.values()].filter(({ id }) => !known.has(id));
@@ -100,8 +100,9 @@ function refuseMismatch(parts: readonly KeptPart[], { cohort }: Logs): void {
     );
   }
   if (cohort.size === 0) {
+    const files = accounts.flatMap(({ kind, file }) => (kind === 'cohort' ? [shorten(file)] : []));
     throw new Problem(
-      'no row of the cohort table could be used, so that the study would have no patient',
+      `no row of the cohort table ${listed(files)} could be used, so that the study would have no patient`,
       'cistern inspect says of the table what is wrong with it.',
     );
   }
@@ -124,7 +125,7 @@ export function composeStudy(
   { study: settings, summarize, expected }: Settings,
 ): ComposedStudy | null {
   if (settings === null) return null;
-  refuseMismatch(parts, logs);
+  refuseMismatch(parts, logs, accounts);
   const ids = [...parts.map(({ id }) => id), ...logs.cohort.keys(), ...expected];
   const pseudonyms = settings.hasPseudonyms ? pseudonymsOf(ids) : null;
   const nameOf = (id: string): string => pseudonyms?.get(id) ?? id;

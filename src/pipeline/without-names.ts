@@ -62,7 +62,7 @@ export function withoutNames(
   const places = new Map<string, number>();
   const placed = (kind: string): string => {
     places.set(kind, (places.get(kind) ?? 0) + 1);
-    return `${kind} ${places.get(kind)}`;
+    return `file ${places.get(kind)}`;
   };
   return {
     results: {

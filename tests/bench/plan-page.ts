@@ -27,7 +27,7 @@ export interface MeasuredPlan {
 }
 
 /** A stay that is planned with. */
-const STAY_HOURS = 120;
+export const STAY_HOURS = 120;
 const COHORTS = [10, 1000, 100_000] as const;
 /** What a shard should take, on two cores. */
 const SHARD_HOURS = 0.5;
@@ -142,7 +142,7 @@ export const planPage = (measured: MeasuredPlan): string =>
   [
     `Measured with \`npm run bench:plan\` on ${measured.machine}. Other machines are faster or slower; run it on yours.\n`,
     measuredTable(measured),
-    `Each stay adds ${round(measured.mergeKbAStay)} kB to the memory of the merge: 100,000 stays ${size(measured.mergeKbAStay * 1e8)}.\n`,
+    `Each such stay of ${STAY_HOURS / 24} days adds ${round(measured.mergeKbAStay)} kB to the memory of the merge: 100,000 stays ${size(measured.mergeKbAStay * 1e8)}.\n`,
     ...measured.kinds.map(
       (one) =>
         `### ${one.kind}, stays of ${STAY_HOURS / 24} days\n\n${arithmetic(one, measured.mergeKbAStay)}\n${costTable(one, measured.mergeKbAStay)}`,

@@ -50,6 +50,7 @@ const logsWith = (ids: readonly string[]): Logs =>
 const account = (kind: LogAccount['kind'], rows: number): LogAccount =>
   ({
     kind,
+    file: `${kind}.csv`,
     setAside: [{ file: 'f.csv', line: 3, rows, kind: 'conflict', reason: 'twice' }],
   }) as unknown as LogAccount;
 
@@ -71,7 +72,7 @@ const composed = (settings = settingsOf()) => {
 
 const refusal = (parts: readonly KeptPart[], logs: Logs): string => {
   try {
-    composeStudy(parts, logs, [], settingsOf());
+    composeStudy(parts, logs, [account('cohort', 0)], settingsOf());
   } catch (error) {
     return `${(error as Error).name}: ${(error as Error).message}`;
   }
@@ -202,7 +203,7 @@ describe('a study is refused', () => {
 
   it('where the table holds nobody', () => {
     expect(refusal([part('a')], logsWith([]))).toBe(
-      'Problem: no row of the cohort table could be used, so that the study would have no patient. cistern inspect says of the table what is wrong with it.',
+      'Problem: no row of the cohort table cohort.csv could be used, so that the study would have no patient. cistern inspect says of the table what is wrong with it.',
     );
   });
 });

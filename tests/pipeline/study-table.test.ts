@@ -83,7 +83,7 @@ describe('a table of patients that holds nothing of use', () => {
     [
       'a header alone',
       'Patient,GOSE\n',
-      'cistern: no row of the cohort table could be used, so that the study would have no patient. cistern inspect says of the table what is wrong with it.\n',
+      'cistern: no row of the cohort table cohort.csv could be used, so that the study would have no patient. cistern inspect says of the table what is wrong with it.\n',
     ],
     [
       'a quote that is never closed',
