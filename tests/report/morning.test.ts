@@ -256,6 +256,16 @@ describe('the order of patients', () => {
     );
   });
 
+  it('names so many of a cohort and counts the others', () => {
+    const absent = (count: number) =>
+      Array.from({ length: count }, (_, i) => ({ id: `${i + 1}`, why: 'no data' }));
+    expect(unitSentence([], absent(31), TARGETS)).toContain('how 1, 2, ');
+    expect(unitSentence([], absent(31), TARGETS)).toContain(', 30 and 31 were: look there first.');
+    expect(unitSentence([], absent(400), TARGETS)).toContain(
+      ', 29, 30 and 370 others (see the table) were: look there first.',
+    );
+  });
+
   it('is told in a sentence', () => {
     expect(unitSentence([quiet, lowCpp, mild, doubtful, worst], [{ id: '4', why: 'no data' }], TARGETS)).toBe(
       'Of 6 patients, the data cannot say how 4 and 7 were: look there first. Of the others, patient 3 had the largest ICP burden: above 22 mmHg for 6 h 48 min, dose 54.8 mmHg·h. CPP was below 60 mmHg for longest in patient 9: 2 h 30 min.',

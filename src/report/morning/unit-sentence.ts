@@ -6,6 +6,15 @@ import type { Absent } from './rank.js';
 
 /** CPP below its floor for so long is named for each patient. */
 const LONG_HOURS = 1;
+/** A unit's patients; of a cohort the sentence would run over pages, and the table names all. */
+const MOST_NAMED = 30;
+
+const named = (ids: readonly string[]): string =>
+  listed(
+    ids.length <= MOST_NAMED + 1
+      ? ids
+      : [...ids.slice(0, MOST_NAMED), `${ids.length - MOST_NAMED} others (see the table)`],
+  );
 
 /** `Without what a person decided, patient 7 would have been above 22 mmHg for 3 h, dose 219.0 mmHg·h.`; empty where no decision makes ICP look better. */
 function withoutDecisions(recordings: readonly UnitRecording[], thresholdMmHg: number): string[] {
@@ -56,7 +65,7 @@ export function unitSentence(
     parts.push(
       isOnly
         ? `The data cannot say how patient ${doubtful[0]} was: look there first.`
-        : `Of ${counted(recordings.length + absent.length, 'patient')}, the data cannot say how ${listed(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'}: look there first.`,
+        : `Of ${counted(recordings.length + absent.length, 'patient')}, the data cannot say how ${named(doubtful)} ${doubtful.length === 1 ? 'was' : 'were'}: look there first.`,
     );
   }
   const undecided = withoutDecisions(recordings, icpThresholdMmHg);
@@ -77,7 +86,7 @@ export function unitSentence(
   if ((lowest.cpp.hoursBelowFloor ?? 0) > 0) {
     const also = judged.filter((one) => one !== lowest && (one.cpp.hoursBelowFloor ?? 0) >= LONG_HOURS);
     const others =
-      also.length === 0 ? '' : `; for an hour or more also in ${listed(also.map(({ id }) => id))}`;
+      also.length === 0 ? '' : `; for an hour or more also in ${named(also.map(({ id }) => id))}`;
     parts.push(
       `CPP was below ${cppFloorMmHg} mmHg for longest in ${lowest === worst ? 'the same patient' : `patient ${lowest.id}`}: ${duration(lowest.cpp.hoursBelowFloor)}${others}.`,
     );
