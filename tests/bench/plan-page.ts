@@ -22,7 +22,7 @@ export interface MeasuredStay {
 export interface MeasuredPlan {
   readonly machine: string;
   readonly kinds: readonly MeasuredStay[];
-  /** What each stay adds to the memory of a merge. */
+  /** What each stay of `STAY_HOURS` adds to what a merge holds in memory at once. */
   readonly mergeKbAStay: number;
 }
 
@@ -32,6 +32,8 @@ const COHORTS = [10, 1000, 100_000] as const;
 /** What a shard should take, on two cores. */
 const SHARD_HOURS = 0.5;
 const SHARD_CORES = 2;
+/** Memory of a merge, in times of what it holds at once: V8 needs room to work in. */
+const MERGE_ROOM = 2;
 
 /** Two significant digits, plain. */
 function round(value: number): string {
@@ -107,7 +109,7 @@ function costTable(one: MeasuredStay, mergeKbAStay: number): string {
       round(coreHours + pageHours),
       shards.toLocaleString('en-US'),
       round((stays * stay.mergeSeconds) / 60),
-      size(one.mergeMb * 1e6 + stays * mergeKbAStay * 1000),
+      size(one.mergeMb * 1e6 + stays * MERGE_ROOM * mergeKbAStay * 1000),
       size(stays * stay.exportBytes),
       size(stays * stay.storeBytes),
     ];
@@ -134,7 +136,7 @@ function arithmetic(one: MeasuredStay, mergeKbAStay: number): string {
   const stay = perStay(one);
   const perSecond = rowsASecond(one);
   const hours = stay.rows / perSecond / 3600;
-  return `One stay: ${STAY_HOURS} h x 3,600 s x ${one.samplesPerSecond} rows = ${stay.rows.toLocaleString('en-US')} rows; divided by ${Math.round(perSecond).toLocaleString('en-US')} rows a core-second and by 3,600 = ${hours.toPrecision(2)} core-hours; 1,000 stays: ${round(1000 * hours)}. Exports: rows x ${(one.bytes / one.rows).toFixed(1)} bytes. Store: stays x ${size(stay.storeBytes)}${one.hours === STAY_HOURS ? '' : ` (what was stored for ${one.hours} h, times ${STAY_HOURS} / ${one.hours})`}. Memory of a shard: ${Math.round(one.shardMb)} MB a thread with ${one.stays} such stays; of the merge: ${Math.round(one.mergeMb)} MB + stays x ${round(mergeKbAStay)} kB.\n`;
+  return `One stay: ${STAY_HOURS} h x 3,600 s x ${one.samplesPerSecond} rows = ${stay.rows.toLocaleString('en-US')} rows; divided by ${Math.round(perSecond).toLocaleString('en-US')} rows a core-second and by 3,600 = ${hours.toPrecision(2)} core-hours; 1,000 stays: ${round(1000 * hours)}. Exports: rows x ${(one.bytes / one.rows).toFixed(1)} bytes. Store: stays x ${size(stay.storeBytes)}${one.hours === STAY_HOURS ? '' : ` (what was stored for ${one.hours} h, times ${STAY_HOURS} / ${one.hours})`}. Memory of a shard: ${Math.round(one.shardMb)} MB a thread with ${one.stays} such stays; of the merge: ${Math.round(one.mergeMb)} MB + stays x ${MERGE_ROOM} x ${round(mergeKbAStay)} kB.\n`;
 }
 
 /** The part of the page for planning that follows from what was measured. */
@@ -142,7 +144,7 @@ export const planPage = (measured: MeasuredPlan): string =>
   [
     `Measured with \`npm run bench:plan\` on ${measured.machine}. Other machines are faster or slower; run it on yours.\n`,
     measuredTable(measured),
-    `Each such stay of ${STAY_HOURS / 24} days adds ${round(measured.mergeKbAStay)} kB to the memory of the merge: 100,000 stays ${size(measured.mergeKbAStay * 1e8)}.\n`,
+    `A merge holds ${round(measured.mergeKbAStay)} kB of each stay of ${STAY_HOURS / 24} days at once, of 100,000 stays ${size(measured.mergeKbAStay * 1e8)}. Memory that is free is cleared late, so ask for ${MERGE_ROOM} times as much, as the tables do.\n`,
     ...measured.kinds.map(
       (one) =>
         `### ${one.kind}, stays of ${STAY_HOURS / 24} days\n\n${arithmetic(one, measured.mergeKbAStay)}\n${costTable(one, measured.mergeKbAStay)}`,

@@ -112,9 +112,24 @@ async function measure(scratch: string, kind: Kind): Promise<MeasuredStay> {
   };
 }
 
-/** What each stay adds to the memory of a merge: many of them, as shards stored them, against few. */
+/** For a process of Node to take up first: clears memory again and again, and tells at the end what was in use at most, bytes. */
+const liveHook = (told: string): string => `
+  import { writeFileSync } from 'node:fs';
+  let most = 0;
+  setInterval(() => {
+    globalThis.gc();
+    const { heapUsed, external } = process.memoryUsage();
+    most = Math.max(most, heapUsed + external);
+  }, 500).unref();
+  process.on('exit', () => writeFileSync(${JSON.stringify(told)}, String(most)));
+`;
+
+/**
+ * What each stay adds to what a merge has to hold: many of them, as shards stored them, against few. Resident memory would
+ * not tell, since what is free is cleared late.
+ */
 async function mergeKbAStay(scratch: string): Promise<number> {
-  const peak = async (stays: number): Promise<number> => {
+  const held = async (stays: number): Promise<number> => {
     const folder = join(scratch, `merge-${stays}`);
     mkdirSync(join(folder, 'exports'), { recursive: true });
     const [header, ...rows] = patientCsv(inventedPatient(1, STAY_HOURS * 3600))
@@ -124,12 +139,15 @@ async function mergeKbAStay(scratch: string): Promise<number> {
     for (let stay = 0; stay < stays; stay++) writeFileSync(join(folder, 'exports', `${stay + 1}.csv`), text);
     const pipeline = join(folder, 'unit.yaml');
     writeFileSync(pipeline, 'exports: exports\ntimezone: UTC\nperiod: all\nreport: morning\n');
+    const [hook, told] = [join(folder, 'live.mjs'), join(folder, 'live')];
+    writeFileSync(hook, liveHook(told));
     const rest = [pipeline, '--no-pages', '--out', join(folder, 'report'), '--threads', '1'];
     await measuredRun([process.execPath, MAIN, 'run', '--shard', '1/1', ...rest], null);
-    return (await measuredRun([process.execPath, MAIN, 'merge', ...rest], '0')).peakMb;
+    await measuredRun([process.execPath, '--expose-gc', '--import', hook, MAIN, 'merge', ...rest], '0');
+    return Number(readFileSync(told, 'utf8')) / 1000;
   };
   const [few, many] = [10, 1000];
-  return Math.max(0, ((await peak(many)) - (await peak(few))) * 1000) / (many - few);
+  return Math.max(0, (await held(many)) - (await held(few))) / (many - few);
 }
 
 /** Puts the measured part between its marks. */
