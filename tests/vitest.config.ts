@@ -3,11 +3,11 @@ import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 /**
- * Files that take a minute or more. On a fresh clone nothing tells how long a file takes, and the larger ones would come
+ * Files that take half a minute or more. On a fresh clone nothing tells how long a file takes, and the larger ones would come
  * first: these are small, would come last, and the others' workers would stand idle until they were through.
  */
 const LONG =
-  /tests\/(?:report\/(?:accessible|hostile\/part-\d|extremes|print|perfusion\/pages)|cluster\/slurm|release\/release|pipeline\/(?:failures|pdf|killed-run)|ingest\/mutated\/part-\d)\.test\.tsx?$/;
+  /tests\/(?:report\/(?:accessible|hostile\/part-\d|extremes|print|perfusion\/pages)|cluster\/slurm|release\/release|validation\/validation|command-line\/cli|pipeline\/(?:failures|pdf|killed-run|demo)|ingest\/(?:round-trip|mutated\/part-\d))\.test\.tsx?$/;
 
 class LongFilesFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
