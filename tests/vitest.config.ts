@@ -23,8 +23,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
-    // Two more at once than there are cores: most tests wait for a browser or another process.
-    maxWorkers: availableParallelism() + 2,
+    // One more at once than there are cores: some tests wait for another process. Two more are no faster.
+    maxWorkers: availableParallelism() + 1,
     sequence: { sequencer: LongFilesFirst },
   },
 });
