@@ -9,7 +9,7 @@ import { differences } from '../support/compare-folders.js';
 import { storedIn, unitOf } from '../support/unit.js';
 
 /** How many times; a soak takes some hundreds. */
-const KILLS = Number(process.env.CISTERN_KILLS ?? 12);
+const KILLS = Number(process.env.CISTERN_KILLS ?? 25);
 const SEED = Number(process.env.CISTERN_KILL_SEED ?? 20310211);
 const PATIENTS = 6;
 
